@@ -1,0 +1,1 @@
+"""The boat folder and the boat it describes."""

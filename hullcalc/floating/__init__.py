@@ -1,0 +1,1 @@
+"""Floating: equilibrium, its response, hydrostatic tables and righting arms."""

@@ -1,0 +1,1 @@
+"""Closed surfaces and the planes that cut them."""

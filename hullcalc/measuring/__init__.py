@@ -1,0 +1,1 @@
+"""From what a yard can measure to bodies and weights."""

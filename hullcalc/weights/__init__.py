@@ -1,0 +1,1 @@
+"""Mass items, their algebra and the named error sources they carry."""
