@@ -40,7 +40,7 @@ class MassItem:
     shift: np.ndarray = field(default_factory=lambda: np.zeros(4))
 
     def __post_init__(self) -> None:
-        src.find_basis(self.basis)
+        _check_basis(self.name, self.basis)
         mass, moment, shift = (np.array(a, dtype=float) for a in (self.mass, self.moment, self.shift))
         sources = {cause: np.array(change, dtype=float) for cause, change in self.sources.items()}
         try:
@@ -139,6 +139,7 @@ def item(
         Names the item; where a mass is negative or no number, where only one of `low`, `high` is given, or where the
         basis has no default and none is given.
     """
+    _check_basis(name, basis)
     mass, centre = np.asarray(mass, dtype=float), np.asarray(centre, dtype=float)
     mend = "give a plain mass; to take it off use remove(item)"
     require((mass >= 0) & np.isfinite(mass), f"mass of {name}", mass, "kg", "must be a number, zero or more", mend)
@@ -146,10 +147,18 @@ def item(
         raise InputError(f"{name}: place has shape {centre.shape}, expected (..., 3): give x, y, z in metres")
     require(np.isfinite(centre), f"place of {name}", centre, "m", "must be a finite number", "give x, y and z")
     u_mass, mean_shift = _mass_uncertainty(name, mass, basis, u_mass, low, high)
+    place_u = _place_uncertainty(name, basis, u_place)
+    try:
+        np.broadcast_shapes(mass.shape, u_mass.shape, centre.shape[:-1], place_u.shape[:-1])
+    except ValueError:
+        raise InputError(
+            f"{name}: mass {mass.shape}, place {centre.shape} and uncertainties {u_mass.shape}, {place_u.shape} do not "
+            "fit together; expected shapes (...), (..., 3), (...) and (..., 3) with the same load conditions in front"
+        ) from None
     per_mass = _with_mass(centre)
     with np.errstate(over="ignore"):  # an overflow is told by MassItem as the moment it spoils
         sources = {shared or f"{name}: mass": u_mass[..., None] * per_mass}
-        sources |= _place_sources(name, mass, _place_uncertainty(name, basis, u_place))
+        sources |= _place_sources(name, mass, place_u)
         moment, shift = mass[..., None] * centre, mean_shift[..., None] * per_mass
     return MassItem(name, mass, moment, basis, src.add_sources([sources]), shift)
 
@@ -215,6 +224,13 @@ def move(moved: MassItem, to: ArrayLike, u_place: ArrayLike | None = None) -> Ma
 def replace(old: MassItem, new: MassItem) -> MassItem:
     """The change made by putting `new` in the place of `old`: with a total that holds `old`, old causes go out."""
     return combine([remove(old), new], new.name, new.basis)
+
+
+def _check_basis(name: str, basis: str) -> None:
+    try:
+        src.find_basis(basis)
+    except InputError as problem:
+        raise InputError(f"{name}: {problem}") from None
 
 
 def _with_mass(place: np.ndarray) -> np.ndarray:
