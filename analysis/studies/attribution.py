@@ -1,0 +1,210 @@
+"""Which change did it? The millimetres between two plans, shared among packages, and again among single items.
+
+Watched is the stern (height of the water above the x axis at x = 0, along the boat's z) or any mark that both plans have.
+Positive is deeper: water higher at the stern, the mark lower over the water. Every combination of the packages that differ is floated, all spaces shut; a package's share is the
+mean over all orders (see `orders`), so the shares add up to the whole. Beside it stand what the package does first of
+all, last of all, and in the yard's own order: the spread says how much the packages work on each other.
+
+An item's share is its mass and moment through the mean of the responses at both ends; buoyancy that comes or goes,
+liquids and a moved mark are items too. What the straight lines miss is the remainder, shown and given to none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+import hullcalc as hc
+from analysis.studies.floats import stern_height
+from analysis.studies.orders import check_number_of_players, share_out
+from analysis.studies.plans import AS_FOUND, Plan, name_of, short_package, way_between
+from hullcalc.boats.boat import Boat
+from hullcalc.errors import InputError
+
+STERN = "stern"
+RULE = "mean over all orders"
+
+
+@dataclass(frozen=True, eq=False)
+class Attribution:
+    """The millimetres from `start` to `plan` in one condition at one place; positive is deeper."""
+
+    boat: Boat
+    start: str
+    plan: str
+    condition: str
+    at: str  # "stern" or a mark's name
+    total_mm: float
+    table: pd.DataFrame  # package, name, mean_mm, first_mm, last_mm, in_turn_mm, least_mm, most_mm; mean_mm adds up to total
+    items: pd.DataFrame  # package, item, kind, mass_kg, mm
+    remainder_mm: float  # total less the sum of the items
+    floats: int  # combinations floated
+
+
+def which_change(
+    boat: Boat, plan: Plan, condition: Any = "light", at: str = STERN, start: Plan = AS_FOUND
+) -> Attribution:
+    """Share the change from `start` to `plan` at the stern or at a mark among packages and items.
+
+    Raises
+    ------
+    InputError
+        If the mark is not there in some combination of the packages, or too many packages differ.
+    NoEquilibriumError
+        If a combination sinks.
+    """
+    way = way_between(boat, start, plan)
+    check_number_of_players(len(way.steps))
+    combinations = [way.packages(mask) for mask in range(1 << len(way.steps))]
+    depths = _depths_mm(boat, combinations, condition, at)
+    shares = share_out(depths)
+    table = pd.DataFrame(
+        {
+            "package": [step.name for step in way.steps],
+            "name": [short_package(step.name) for step in way.steps],
+            "mean_mm": shares.mean,
+            "first_mm": shares.first,
+            "last_mm": shares.last,
+            "in_turn_mm": shares.in_turn,
+            "least_mm": shares.least,
+            "most_mm": shares.most,
+        }
+    )
+    total = float(shares.total)
+    items = _items(boat, combinations[0], combinations[-1], condition, at)
+    return Attribution(
+        boat=boat,
+        start=name_of(boat, start),
+        plan=name_of(boat, plan),
+        condition=getattr(condition, "name", condition),
+        at=at,
+        total_mm=total,
+        table=table,
+        items=items,
+        remainder_mm=total - float(items["mm"].sum()),
+        floats=len(combinations),
+    )
+
+
+def _mark_point(boat: Boat, packages: Iterable[str], at: str) -> np.ndarray:
+    marks = boat.marks_in(packages)
+    if at not in marks:
+        chosen = ", ".join(packages) or "no packages"
+        raise InputError(f"mark {at!r} is not there with {chosen}; watch the stern or one of: {', '.join(marks)}")
+    return np.asarray(marks[at].point, dtype=float)
+
+
+def _depths_mm(boat: Boat, combinations: list[frozenset[str]], condition: Any, at: str) -> np.ndarray:
+    """Depth of each combination at the place watched [mm], shape (n,): float_many over those with the same bodies."""
+    groups: dict[tuple, list[int]] = {}
+    bodies = []
+    for i, packages in enumerate(combinations):
+        solids, tanks = boat.solids_in(packages), boat.tanks_in(packages, condition)
+        key = (
+            *((name, id(solid)) for name, solid in solids.items()),
+            *((t.name, id(t.solid), t.density, t.fill, None if t.level_at is None else tuple(t.level_at)) for t in tanks),
+        )
+        bodies.append((solids, tanks))
+        groups.setdefault(key, []).append(i)
+    depths = np.empty(len(combinations))
+    for members in groups.values():
+        solids, tanks = bodies[members[0]]
+        weights = [boat.weight(combinations[i], condition) for i in members]
+        mass, cg = np.array([w.mass for w in weights]), np.array([w.centre for w in weights])
+        states = hc.float_many(list(solids.values()), mass, cg, density=boat.water_density, tanks=tanks)
+        sunk = np.argwhere(np.asarray(states.status) == "sinks")
+        if len(sunk):
+            i = int(sunk[0][0])
+            raise hc.NoEquilibriumError(
+                f"she sinks with {', '.join(sorted(combinations[members[i]])) or 'no packages'}; "
+                "the packages cannot be compared in all orders",
+                float(states.short_by_kg[i]),
+            )
+        normals, offsets = states.plane
+        if at == STERN:
+            depths[members] = 1000 * offsets / normals[:, 2]
+        else:
+            points = np.array([_mark_point(boat, combinations[i], at) for i in members])
+            depths[members] = 1000 * (offsets - np.einsum("ij,ij->i", normals, points))
+    return depths
+
+
+def _gradient_mm(state: Any, point: np.ndarray | None) -> np.ndarray:
+    """Derivative of the depth [mm] to added (mass, mx, my, mz), shape (4,); `point` None is the stern."""
+    if point is not None:
+        return -1000 * state.response(point)
+    normal, _ = state.plane
+    return -1000 * state.response(np.array([0.0, 0.0, stern_height(state)])) / normal[2]
+
+
+def _items(
+    boat: Boat, before: frozenset[str], after: frozenset[str], condition: Any, at: str
+) -> pd.DataFrame:
+    """The items that differ between two sets of packages, each through the mean response of both ends."""
+    states = [boat.float(packages, condition, shut=True) for packages in (before, after)]
+    points = [None if at == STERN else _mark_point(boat, packages, at) for packages in (before, after)]
+    gradient = sum(_gradient_mm(s, p) for s, p in zip(states, points, strict=True)) / 2
+
+    rows: list[tuple[str, str, str, np.ndarray]] = []  # package, item, kind, (mass, mx, my, mz)
+    for row in boat.ledger.rows:
+        sign = (row.package in after) - (row.package in before)
+        if sign:
+            rows.append((row.package, row.name, row.action, sign * _load(row.change)))
+    listed = sum((load for *_, load in rows), start=np.zeros(4))
+    unlisted = _load(boat.weight(after, condition)) - _load(boat.weight(before, condition)) - listed
+    if np.any(np.abs(unlisted) > 1e-6):
+        rows.append(("", "already off in this condition", "condition", unlisted))
+    rows += [("", name, "buoyancy", load) for name, load in _buoyancy(boat, before, after, states).items()]
+    rows += [("", name, "liquid", load) for name, load in _liquids(states).items()]
+    table = pd.DataFrame(
+        {
+            "package": [r[0] for r in rows],
+            "item": [r[1] for r in rows],
+            "kind": [r[2] for r in rows],
+            "mass_kg": [float(r[3][0]) for r in rows],
+            "mm": [float(gradient @ r[3]) for r in rows],
+        }
+    )
+    if points[0] is not None:
+        rise = points[1] - points[0]
+        if np.any(rise != 0):
+            normal = (states[0].plane[0] + states[1].plane[0]) / 2
+            moved = {"package": "", "item": f"{at} moved", "kind": "mark", "mass_kg": 0.0, "mm": -1000 * normal @ rise}
+            table = pd.concat([table, pd.DataFrame([moved])], ignore_index=True)
+    return table
+
+
+def _load(item: Any) -> np.ndarray:
+    return np.append(item.mass, item.moment)
+
+
+def _buoyancy(boat: Boat, before: frozenset[str], after: frozenset[str], states: list[Any]) -> dict[str, np.ndarray]:
+    """What bodies that come or go carry, as a load (less weight where one comes), mean of both water planes."""
+    first, last = boat.solids_in(before), boat.solids_in(after)
+    loads: dict[str, np.ndarray] = {}
+    for name in [*first, *(n for n in last if n not in first)]:
+        if first.get(name) is last.get(name):
+            continue
+        load = np.zeros(4)
+        for solid, sign in ((first.get(name), +1), (last.get(name), -1)):
+            for state in states if solid is not None else ():
+                cut = solid.cut(*state.plane)
+                if cut.volume > 0:
+                    load += sign * boat.water_density / 2 * cut.volume * np.append(1.0, cut.centroid)
+        loads[f"{name} in the water"] = load
+    return loads
+
+
+def _liquids(states: list[Any]) -> dict[str, np.ndarray]:
+    """Liquids aboard at the end less those at the start, by tank."""
+    loads: dict[str, np.ndarray] = {}
+    for state, sign in zip(states, (-1, +1), strict=True):
+        for liquid in state.liquids:
+            if liquid.mass > 0:
+                load = sign * liquid.mass * np.append(1.0, liquid.centre)
+                loads[liquid.name] = loads.get(liquid.name, np.zeros(4)) + load
+    return {f"liquid in {name}": load for name, load in loads.items() if np.any(load != 0)}

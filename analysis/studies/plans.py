@@ -1,0 +1,89 @@
+"""What the studies need to know of plans: which packages are in, and which steps lead from one plan to another."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from hullcalc.boats.boat import Boat
+from hullcalc.errors import InputError
+
+AS_FOUND = "as found"
+Plan = str | Iterable[str]  # a plan's name, or the packages themselves
+
+
+def packages_of(boat: Boat, plan: Plan) -> tuple[str, ...]:
+    """The packages of a plan, in the order of the ledger; an InputError names a plan or a package nobody knows."""
+    if isinstance(plan, str):
+        if plan not in boat.plans:
+            raise InputError(f"no plan {plan!r} in {boat.name}; there are: {', '.join(boat.plans)}")
+        wanted = set(boat.plans[plan].packages)
+    else:
+        wanted = set(plan)
+    unknown = sorted(wanted - set(boat.ledger.packages))
+    if unknown:
+        raise InputError(f"no package {unknown[0]!r} in the ledger of {boat.name}; there are: "
+                         f"{', '.join(boat.ledger.packages)}")
+    return tuple(p for p in boat.ledger.packages if p in wanted)
+
+
+def name_of(boat: Boat, plan: Plan) -> str:
+    """What to call a plan: its name, the name of the plan with the same packages, or "own choice of packages"."""
+    if isinstance(plan, str):
+        return plan
+    chosen = packages_of(boat, plan)
+    for name in boat.plans:
+        if packages_of(boat, name) == chosen:
+            return name
+    return "own choice of packages"
+
+
+def short_package(package: str) -> str:
+    """A package's name for reading: "4 engine" is "engine" (the number only puts packages in the yard's order)."""
+    return re.sub(r"^\s*\d+[\s.:)]*(?=\D)", "", package) or package
+
+
+@dataclass(frozen=True)
+class Step:
+    """One player of a comparison: the packages that are on before the step and after it."""
+
+    name: str
+    before: frozenset[str]
+    after: frozenset[str]
+
+
+@dataclass(frozen=True)
+class Way:
+    """The way from one plan to another: packages on all along, and the steps in the order of the ledger."""
+
+    kept: frozenset[str]
+    steps: tuple[Step, ...]
+
+    def packages(self, mask: int) -> frozenset[str]:
+        """The packages that are on when the steps whose bits are set in `mask` have been made."""
+        sides = (step.after if mask >> i & 1 else step.before for i, step in enumerate(self.steps))
+        return self.kept.union(*sides)
+
+
+def way_between(boat: Boat, start: Plan, plan: Plan) -> Way:
+    """The steps from `start` to `plan`: a package put on or taken off is one; a swap inside an exclusive group is one."""
+    before, after = set(packages_of(boat, start)), set(packages_of(boat, plan))
+    order = {package: i for i, package in enumerate(boat.ledger.packages)}
+    steps, seen = [], set()
+    for group in boat.exclusive:
+        leaves, comes = (before - after) & set(group), (after - before) & set(group)
+        if leaves or comes:
+            seen |= leaves | comes
+            swap = bool(leaves and comes)
+            name = " in place of ".join([*sorted(comes), *sorted(leaves)]) if swap else _step_name(leaves, comes)
+            steps.append(Step(name, frozenset(leaves), frozenset(comes)))
+    for package in (before ^ after) - seen:
+        leaves, comes = {package} & before, {package} & after
+        steps.append(Step(_step_name(leaves, comes), frozenset(leaves), frozenset(comes)))
+    steps.sort(key=lambda step: min(order[p] for p in step.before | step.after))
+    return Way(frozenset(before & after), tuple(steps))
+
+
+def _step_name(leaves: set[str], comes: set[str]) -> str:
+    return " + ".join([*sorted(comes), *(f"without {package}" for package in sorted(leaves))])
