@@ -1,0 +1,95 @@
+"""Bodies of a boat beside her hull: pods and other solids, tanks, and spaces that water may enter.
+
+A space is shut until one of its openings is under. What stays tight inside an open space floats her again: tanks, seat
+boxes and the like. All bodies made here are convex, so the part of one inside another is exact.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from scipy.optimize import linprog
+from scipy.spatial import ConvexHull, HalfspaceIntersection, QhullError
+
+import hullcalc as hc
+from hullcalc.boats.presence import Presence
+from hullcalc.geometry.makers import convex_hull
+
+LEAST_OVERLAP = 1e-6  # m³; a thinner common part is two faces that touch
+
+
+@dataclass(frozen=True, eq=False)
+class Space:
+    """A space that water may enter: a solid inside the others, with the names of the marks that are its openings."""
+
+    name: str
+    solid: hc.Solid
+    openings: tuple[str, ...] = ()
+    presence: Presence = field(default_factory=Presence)
+
+
+@dataclass(frozen=True, eq=False)
+class Pod:
+    """A closed solid that floats her beside the hull, or one that stays tight `inside` a space of that name.
+
+    With openings it is a space too. `u_volume` is the standard uncertainty of its volume [m³].
+    """
+
+    name: str
+    solid: hc.Solid
+    openings: tuple[str, ...] = ()
+    inside: str = ""
+    u_volume: float = 0.0
+    presence: Presence = field(default_factory=Presence)
+
+    @property
+    def as_space(self) -> Space:
+        return Space(self.name, self.solid, self.openings, self.presence)
+
+
+@dataclass(frozen=True, eq=False)
+class BoatTank:
+    """A tank of the boat, empty; `use` groups tanks that a condition fills alike ("fuel")."""
+
+    name: str
+    use: str
+    solid: hc.Solid
+    density: float  # of its liquid [kg/m³]
+    lip: np.ndarray | None = None  # (3,) m, of its standpipe
+    presence: Presence = field(default_factory=Presence)
+    note: str = ""
+
+    def filled(self, fill: float) -> hc.Tank:
+        """The tank filled to a fraction of its gross volume."""
+        return hc.Tank(self.name, self.solid, density=self.density, fill=fill)
+
+    def filled_to_lip(self) -> hc.Tank:
+        """The tank with its liquid level with the lip of the standpipe."""
+        if self.lip is None:
+            raise hc.InputError(f"{self.name}: has no standpipe; give the place of its lip in tanks.csv")
+        return hc.Tank(self.name, self.solid, density=self.density, level_at=self.lip)
+
+
+def common_part(a: hc.Solid, b: hc.Solid) -> hc.Solid | None:
+    """The part that two convex solids share; None where they only touch or lie apart."""
+    low = np.maximum(a.vertices.min(axis=0), b.vertices.min(axis=0))
+    high = np.minimum(a.vertices.max(axis=0), b.vertices.max(axis=0))
+    if np.any(high <= low):
+        return None
+    half_spaces = np.concatenate([ConvexHull(s.vertices).equations for s in (a, b)])  # normal . r + offset <= 0
+    # The deepest inner point: the centre of the greatest ball that touches no half-space's outside.
+    deepest = linprog(
+        [0.0, 0.0, 0.0, -1.0],
+        A_ub=np.column_stack([half_spaces[:, :3], np.ones(len(half_spaces))]),
+        b_ub=-half_spaces[:, 3],
+        bounds=[(None, None)] * 3 + [(0.0, None)],
+    )
+    if not deepest.success or deepest.x[3] ** 3 < LEAST_OVERLAP**1.5:
+        return None
+    try:
+        corners = HalfspaceIntersection(half_spaces, deepest.x[:3]).intersections
+        shared = convex_hull(np.unique(np.round(corners, 12), axis=0))
+    except QhullError:  # thinner than rounding
+        return None
+    return shared if shared.volume > LEAST_OVERLAP else None
