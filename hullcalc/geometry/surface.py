@@ -127,7 +127,8 @@ def _check_edges(points: Floats, triangles: Ints, given: Ints) -> None:
     said = []
     if single.any():
         said.append(
-            f"the surface is open: {_named(points[ends[single]])} used by one face only; {_gap_mend(points, ends[single])}"
+            f"the surface is open: {_named(points[ends[single]])} used by one face only; "
+            f"{_gap_mend(points, ends[single])}"
         )
     if double.any():
         faults = np.bincount(np.arange(len(edge)) // 3, double[edge], len(triangles))

@@ -149,7 +149,7 @@ def _candidates(u: Floats, v: Floats, feet: Floats) -> tuple[Ints, Ints]:
 def _crossings(
     turned: Floats, triangles: Ints, feet: Floats, line: Ints, face: Ints
 ) -> tuple[Ints, Ints, Ints, Floats, Floats]:
-    """Of the candidates those that cross: line, face, sign (+1 looking up), depth along the line, doubt of the depth."""
+    """Of the candidates those that cross: line, face, sign (+1 facing up), depth along the line, doubt of the depth."""
     corner, (x, y) = triangles[face].T, feet[line].T
     u, v, w = turned
     part, left = np.empty(corner.shape), np.empty(corner.shape, dtype=bool)
