@@ -1,0 +1,181 @@
+"""What a person typed becomes SI: quantities and positions, by kind, with the unit of the cell or of its column head.
+
+Positions are in boat axes: x forward, y to port, z up; words (aft, S, below) carry the sign, and win over it.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from hullcalc.units.grammar import NotUnderstood, take_eighths, take_number, take_sign, tidy
+from hullcalc.units.names import KINDS, find_unit, lookup, say_units, to_si
+
+_COMPOUND = {("ft", "in"): 12, ("lb", "oz"): 16}  # the second must stay below one of the first
+_TEXT_LIMIT = 80  # a number longer than this is none, and no pattern should chew on it
+
+_WORDS = {
+    "x": ({"forward": 1, "fwd": 1, "aft": -1}, "0.55 aft or 0.55 fwd"),
+    "y": (
+        {"port": 1, "p": 1, "starboard": -1, "stbd": -1, "stb": -1, "s": -1},
+        "0.35 P (port), 0.35 S (starboard) or CL (centreline)",
+    ),
+    "z": ({"above": 1, "up": 1, "below": -1, "down": -1}, "0.10 above or 0.10 below"),
+}
+_CENTRELINE = re.compile(r"(on )?(the )?(cl|c/l|centre|center|centreline|centerline)", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A quantity as read: `value` in SI, and the `unit` it was given in ("" for none), to say figures back in it.
+
+    `from_cell` is true where the text itself named the unit; `worded` where a word such as "aft" gave the direction.
+    """
+
+    value: float
+    unit: str
+    from_cell: bool
+    worded: bool = False
+
+
+def parse_quantity(text: str, kind: str, unit: str | None = None, decimal_comma: bool | None = False) -> float:
+    """The SI value of a quantity as typed.
+
+    Parameters
+    ----------
+    text : str
+        Such as "214", "472 lb", "28 ft 4 1/2 in", "28-4-4", "½ in".
+    kind : str
+        "mass" (kg), "length" (m), "volume" (m3), "density" (kg/m3), "angle" (rad; bare numbers are degrees),
+        "fraction" (95 % or 0.95 -> 0.95), "number", or another key of `names.KINDS`.
+    unit : str, optional
+        Unit of a bare number, as in the column head. A unit in `text` wins.
+    decimal_comma : bool or None
+        See `grammar.take_number`.
+
+    Raises
+    ------
+    NotUnderstood
+        With what was expected and how to mend it; never a guess, never a NaN or infinity.
+    """
+    return read_quantity(text, kind, unit, decimal_comma).value
+
+
+def parse_position(
+    text: str, axis: str, unit: str | None = None, decimal_comma: bool | None = False, direction: int = 1
+) -> float:
+    """The coordinate [m] of a position as typed on `axis` "x" (forward), "y" (port) or "z" (up).
+
+    "0.35 S", "0.55 aft", "0.10 below" take their sign from the word. A bare number counts along `direction` (-1 where
+    the file counts aft); a word says its own direction from the same origin.
+    """
+    return read_position(text, axis, unit, decimal_comma, direction).value
+
+
+def read_quantity(text: str, kind: str, unit: str | None = None, decimal_comma: bool | None = False) -> Reading:
+    """As `parse_quantity`, with the unit that was used."""
+    about = KINDS[kind]
+    plain = tidy(text) if len(text) <= _TEXT_LIMIT else ""
+    if not plain:
+        raise NotUnderstood(f"expected {about.title}", f"Type it as in {about.example}")
+    sign, body = take_sign(plain)
+    eighths = take_eighths(body) if kind == "length" else None
+    if eighths is not None:
+        inches, rest = eighths
+        if rest:
+            raise NotUnderstood("expected nothing after feet-inches-eighths", "Write 28-4-4 alone")
+        reading = Reading(to_si(inches, "in", kind), "ft", True)
+    else:
+        number, rest = take_number(body, decimal_comma)
+        reading = _with_unit(number, rest, kind, unit, decimal_comma)
+    value = sign * reading.value + 0.0  # no -0
+    if not abs(value) <= about.limit:
+        raise NotUnderstood(
+            f"expected {about.title} of a size a small boat can have",
+            f"Too many digits, or another unit? Write as {about.example}",
+        )
+    return Reading(value, reading.unit, reading.from_cell)
+
+
+def read_position(
+    text: str, axis: str, unit: str | None = None, decimal_comma: bool | None = False, direction: int = 1
+) -> Reading:
+    """As `parse_position`, with the unit that was used."""
+    words, example = _WORDS[axis]
+    plain = tidy(text) if len(text) <= _TEXT_LIMIT else ""
+    if axis == "y" and _CENTRELINE.fullmatch(plain):
+        return Reading(0.0, unit or "", False, worded=True)
+    match = re.fullmatch(r"(.*[^A-Za-z])([A-Za-z]+)\.?", plain)
+    word = match[2].casefold() if match else ""
+    if match and word in words:
+        amount = match[1].rstrip()
+        if axis == "y":
+            amount = re.sub(r"\s+to$", "", amount)
+        reading = read_quantity(amount, "length", unit, decimal_comma)
+        if take_sign(tidy(amount))[0] < 0 and reading.value != 0:
+            raise NotUnderstood(f'expected a sign or "{match[2]}", not both', f"Write {example}")
+        return Reading(words[word] * reading.value + 0.0, reading.unit, reading.from_cell, worded=True)
+    for other, (its_words, _) in _WORDS.items():
+        if other != axis and word in its_words:
+            raise NotUnderstood(f'expected a place along {axis}; "{match[2]}" belongs to {other}', f"Write {example}")  # type: ignore[index]
+    if re.search(r"[A-Za-z] of |^[A-Za-z]+ [0-9]", plain):
+        raise NotUnderstood(
+            "expected a figure, a unit and one word", f"Write {example}; the datum line says from where"
+        )
+    reading = read_quantity(text, "length", unit, decimal_comma)
+    return Reading(direction * reading.value + 0.0, reading.unit, reading.from_cell)
+
+
+def _with_unit(number: float, rest: str, kind: str, unit: str | None, decimal_comma: bool | None) -> Reading:
+    """The magnitude of a number followed by `rest`: a unit, two units, or none."""
+    if not rest:
+        return _bare(number, kind, unit)
+    compound = re.fullmatch(r"""([A-Za-z]+\.?|')\s*-?\s*([0-9.,].*)""", rest)
+    first = lookup(compound[1], kind) if compound else None
+    for (big, small), count in _COMPOUND.items():
+        if compound and first and first.label == big:
+            return _two_units(number, compound[2], kind, big, small, count, decimal_comma)
+    if re.match(r"[-–]|(to|or)\b|±|\+|\*|x\b", rest):
+        raise NotUnderstood(
+            "expected one number, not a range or a sum", "Type the best single figure; say how sure it is in its basis"
+        )
+    if re.match(r"[0-9./,:'?]", rest) and not lookup(rest, kind):
+        raise NotUnderstood(
+            "expected one number and its unit", f"Write it as in {KINDS[kind].example}, without marks between digits"
+        )
+    found = find_unit(rest, kind)
+    return Reading(to_si(number, found.label, kind), found.label, True)
+
+
+def _bare(number: float, kind: str, unit: str | None) -> Reading:
+    if kind == "number":
+        return Reading(number, "", False)
+    if unit:
+        found = find_unit(unit, kind)
+        return Reading(to_si(number, found.label, kind), found.label, False)
+    if kind == "angle":
+        return Reading(to_si(number, "deg", kind), "deg", False)
+    if kind == "fraction":
+        if number <= 1:
+            return Reading(number, "", False)
+        raise NotUnderstood(
+            "expected a share: percent with its mark, or 0 to 1", f"Write {number:g} % if that is meant"
+        )
+    raise NotUnderstood(
+        f"expected {KINDS[kind].title} with its unit",
+        f"Write {KINDS[kind].example}, or name the unit in the column head: {say_units(kind)}",
+    )
+
+
+def _two_units(
+    number: float, rest: str, kind: str, big: str, small: str, count: int, decimal_comma: bool | None
+) -> Reading:
+    """28 ft 4 1/2 in, 28' 4 1/2", 12 lb 4 oz; the mark of the small unit may be left out."""
+    more, tail = take_number(rest, decimal_comma)
+    if number != int(number) or (tail and (lookup(tail, kind) is None or find_unit(tail, kind).label != small)):
+        raise NotUnderstood(f"expected whole {big} and then {small}", f"Write it as in 28 {big} 4 1/2 {small}")
+    if more >= count or re.match(r"[0-9]{3}", rest):
+        raise NotUnderstood(
+            f"expected fewer than {count} {small} after the {big}", f"Write it as in 28 {big} 4 1/2 {small}"
+        )
+    return Reading(to_si(number * count + more, small, kind), big, True)
