@@ -8,8 +8,20 @@ import logging
 from importlib.metadata import version
 
 from hullcalc.errors import GeometryError, HullcalcError, InputError, NoEquilibriumError
+from hullcalc.floating.equilibrium import float_at_rest, float_many
+from hullcalc.floating.tanks import Tank
+from hullcalc.geometry.solid import Solid
 
 __version__ = version("hullcalc")
-__all__ = ["GeometryError", "HullcalcError", "InputError", "NoEquilibriumError"]
+__all__ = [
+    "GeometryError",
+    "HullcalcError",
+    "InputError",
+    "NoEquilibriumError",
+    "Solid",
+    "Tank",
+    "float_at_rest",
+    "float_many",
+]
 
 logging.getLogger("hullcalc").addHandler(logging.NullHandler())
