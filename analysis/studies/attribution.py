@@ -39,7 +39,9 @@ class Attribution:
     condition: str
     at: str  # "stern" or a mark's name
     total_mm: float
-    table: pd.DataFrame  # package, name, mean_mm, first_mm, last_mm, in_turn_mm, least_mm, most_mm; mean_mm adds up to total
+    table: (
+        pd.DataFrame
+    )  # package, name, mean_mm, first_mm, last_mm, in_turn_mm, least_mm, most_mm; mean_mm adds up to total
     items: pd.DataFrame  # package, item, kind, mass_kg, mm
     remainder_mm: float  # total less the sum of the items
     floats: int  # combinations floated
@@ -106,7 +108,10 @@ def _depths_mm(boat: Boat, combinations: list[frozenset[str]], condition: Any, a
         solids, tanks = boat.solids_in(packages), boat.tanks_in(packages, condition)
         key = (
             *((name, id(solid)) for name, solid in solids.items()),
-            *((t.name, id(t.solid), t.density, t.fill, None if t.level_at is None else tuple(t.level_at)) for t in tanks),
+            *(
+                (t.name, id(t.solid), t.density, t.fill, None if t.level_at is None else tuple(t.level_at))
+                for t in tanks
+            ),
         )
         bodies.append((solids, tanks))
         groups.setdefault(key, []).append(i)
@@ -141,19 +146,13 @@ def _gradient_mm(state: Any, point: np.ndarray | None) -> np.ndarray:
     return -1000 * state.response(np.array([0.0, 0.0, stern_height(state)])) / normal[2]
 
 
-def _items(
-    boat: Boat, before: frozenset[str], after: frozenset[str], condition: Any, at: str
-) -> pd.DataFrame:
+def _items(boat: Boat, before: frozenset[str], after: frozenset[str], condition: Any, at: str) -> pd.DataFrame:
     """The items that differ between two sets of packages, each through the mean response of both ends."""
     states = [boat.float(packages, condition, shut=True) for packages in (before, after)]
     points = [None if at == STERN else _mark_point(boat, packages, at) for packages in (before, after)]
     gradient = sum(_gradient_mm(s, p) for s, p in zip(states, points, strict=True)) / 2
 
-    rows: list[tuple[str, str, str, np.ndarray]] = []  # package, item, kind, (mass, mx, my, mz)
-    for row in boat.ledger.rows:
-        sign = (row.package in after) - (row.package in before)
-        if sign:
-            rows.append((row.package, row.name, row.action, sign * _load(row.change)))
+    rows = _ledger_loads(boat, before, after)
     listed = sum((load for *_, load in rows), start=np.zeros(4))
     unlisted = _load(boat.weight(after, condition)) - _load(boat.weight(before, condition)) - listed
     if np.any(np.abs(unlisted) > 1e-6):
@@ -176,6 +175,19 @@ def _items(
             moved = {"package": "", "item": f"{at} moved", "kind": "mark", "mass_kg": 0.0, "mm": -1000 * normal @ rise}
             table = pd.concat([table, pd.DataFrame([moved])], ignore_index=True)
     return table
+
+
+def _ledger_loads(boat: Boat, before: frozenset[str], after: frozenset[str]) -> list[tuple[str, str, str, np.ndarray]]:
+    """(package, item, action, (mass, mx, my, mz)) of each ledger row that does something else after than before."""
+    rows: dict[int, tuple[str, str, str, np.ndarray]] = {}
+    for packages, sign in ((before, -1), (after, +1)):
+        for change in boat.ledger.apply(packages)[0]:
+            row = change.row
+            load = sign * _load(change.item)
+            if row.number in rows:
+                load = load + rows[row.number][3]
+            rows[row.number] = (row.package, row.item, row.action, load)
+    return [rows[number] for number in sorted(rows) if np.any(rows[number][3] != 0)]
 
 
 def _load(item: Any) -> np.ndarray:

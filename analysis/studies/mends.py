@@ -1,8 +1,10 @@
-"""What mends it? Millimetres each mend buys at the worst mark, alone and together, each floated again with spaces shut.
+"""What mends it? Millimetres each mend buys where it is worst, alone and together, each floated again with spaces shut.
 
 A mend is a package the plan does not have yet, or a step from the plan to another one (a package put on, taken off, or
-swapped inside an exclusive group). `alone` is the plan with this one mend; `left_out` is what is lost when all mends but
-this one are made. Both ends are watched: the least forward mark and the fall of the sole stand beside the gain.
+swapped inside an exclusive group). Watched is a mark, or the least mark of a kind: "sole" is whichever sole corner is
+lowest, before and after, so a mend that lifts one side and sets down the other buys only what the worse side gains.
+`alone` is the plan with this one mend; `left_out` is what is lost when all mends but this one are made. Both ends are
+watched: the least forward mark and the fall of the sole stand beside the gain.
 """
 
 from __future__ import annotations
@@ -23,15 +25,15 @@ TOGETHER = "all together"
 
 @dataclass(frozen=True, eq=False)
 class Mends:
-    """What each mend buys at one mark [mm up, positive], in one condition; the last row of `table` is all together."""
+    """What each mend buys at one place [mm up, positive], in one condition; the last row of `table` is all together."""
 
     boat: Boat
     plan: str
     condition: str
-    at: str  # the mark watched
+    at: str  # the mark watched, or the kind of which the least mark is watched
     before: Case
     after: Case  # all mends made
-    table: pd.DataFrame  # mend, name, alone_mm, left_out_mm, mark_mm, least_mark, least_mm, forward_mark, forward_mm, sole_fall_mm
+    table: pd.DataFrame  # mend, name, alone_mm, left_out_mm, at_mm, least_mark, least_mm, forward_mark, forward_mm, ...
 
     @property
     def together_mm(self) -> float:
@@ -49,12 +51,12 @@ def what_mends(
         A plan's name: the steps from `plan` to it; or packages to put on; None: every package that `plan` has not and
         that no package of `plan` excludes.
     at
-        The mark watched; None: the least mark of `plan` that is there with every mend.
+        A mark, or a kind of mark whose least is watched; None: the kind of the least mark of `plan`.
 
     Raises
     ------
     InputError
-        If there is nothing to mend with, or the mark is not there with some mend.
+        If there is nothing to mend with, or the mark or kind is not there with some mend.
     """
     way = _way(boat, plan, mends)
     if not way.steps:
@@ -65,13 +67,21 @@ def what_mends(
     left_out = [float_case(boat, way.packages(everything & ~(1 << i)), condition) for i in range(len(way.steps))]
     at = _watched(before, [after, *alone, *left_out], at)
 
+    start, end = height_at(before, at), height_at(after, at)
     rows = [
-        _row(step.name, at, before, case, 1000 * (after.heights_shut[at] - without.heights_shut[at]))
+        _row(step.name, case, 1000 * (height_at(case, at) - start), 1000 * (end - height_at(without, at)), at)
         for step, case, without in zip(way.steps, alone, left_out, strict=True)
     ]
-    rows.append(_row(TOGETHER, at, before, after, 1000 * (after.heights_shut[at] - before.heights_shut[at])))
+    rows.append(_row(TOGETHER, after, 1000 * (end - start), 1000 * (end - start), at))
     name = getattr(condition, "name", condition)
     return Mends(boat, name_of(boat, plan), name, at, before, after, pd.DataFrame(rows))
+
+
+def height_at(case: Case, at: str) -> float:
+    """Height above water [m], spaces shut, of a mark or of the least mark of a kind."""
+    if at in case.marks:
+        return case.heights_shut[at]
+    return min(case.heights_shut[name] for name in case.watched([at]))
 
 
 def _way(boat: Boat, plan: Plan, mends: Plan | None) -> Way:
@@ -85,23 +95,29 @@ def _way(boat: Boat, plan: Plan, mends: Plan | None) -> Way:
 
 
 def _watched(before: Case, others: Iterable[Case], at: str | None) -> str:
-    there = [name for name in before.watched() if all(name in case.marks for case in others)]
-    if at is None and there:
-        return there[0]
-    if at in there:
-        return str(at)
-    raise InputError(f"mark {at!r} is not there before and after every mend; watch one of: {', '.join(there)}")
+    cases = [before, *others]
+    names = [name for name in before.watched() if all(name in case.marks for case in cases)]
+    kinds = list(dict.fromkeys(before.marks[name].kind for name in before.watched()))
+    kinds = [kind for kind in kinds if all(case.watched([kind]) for case in cases)]
+    if at is None and kinds:
+        return kinds[0]
+    if at is not None and (at in names or at in kinds):
+        return at
+    raise InputError(
+        f"{at!r} is no mark or kind of mark that is there before and after every mend; "
+        f"watch one of: {', '.join([*kinds, *names])}"
+    )
 
 
-def _row(name: str, at: str, before: Case, case: Case, left_out_mm: float) -> dict[str, Any]:
+def _row(name: str, case: Case, alone_mm: float, left_out_mm: float, at: str) -> dict[str, Any]:
     least, forward = least_mark(case), least_forward_mark(case)
     fall = sole_fall(case.marks, case.heights_shut)
     return {
         "mend": name,
         "name": short_package(name),
-        "alone_mm": 1000 * (case.heights_shut[at] - before.heights_shut[at]),
+        "alone_mm": alone_mm,
         "left_out_mm": left_out_mm,
-        "mark_mm": 1000 * case.heights_shut[at],
+        "at_mm": 1000 * height_at(case, at),
         "least_mark": least,
         "least_mm": 1000 * case.heights_shut[least] if least else float("nan"),
         "forward_mark": forward,

@@ -34,6 +34,7 @@ def neutral_points(
     Returns
     -------
     DataFrame with columns mark, kind, height_mm, neutral_x_m (on the centreline at the height of the CG),
+    inside_boat (False: the point lies beyond her ends, weight anywhere aboard moves this mark one way),
     mm_per_100_kgm_forward, mm_per_100_kgm_to_port, and one column `mm_per_10_kg ` + place for each place.
     """
     case = float_case(boat, plan, condition)
@@ -44,11 +45,14 @@ def neutral_points(
     response = state.response(points)
     z = float(state.cg[2])
     heights = case.heights if opened else case.heights_shut
+    neutral = -(response[:, 0] + z * response[:, 3]) / response[:, 1]
+    ends = np.vstack([solid.vertices for solid in boat.solids_in(plan).values()])[:, 0]
     table = {
         "mark": names,
         "kind": [case.marks[n].kind for n in names],
         "height_mm": [1000 * heights[n] for n in names],
-        "neutral_x_m": -(response[:, 0] + z * response[:, 3]) / response[:, 1],
+        "neutral_x_m": neutral,
+        "inside_boat": (neutral >= ends.min()) & (neutral <= ends.max()),
         "mm_per_100_kgm_forward": 1e5 * response[:, 1],
         "mm_per_100_kgm_to_port": 1e5 * response[:, 2],
     }

@@ -23,8 +23,9 @@ def packages_of(boat: Boat, plan: Plan) -> tuple[str, ...]:
         wanted = set(plan)
     unknown = sorted(wanted - set(boat.ledger.packages))
     if unknown:
-        raise InputError(f"no package {unknown[0]!r} in the ledger of {boat.name}; there are: "
-                         f"{', '.join(boat.ledger.packages)}")
+        raise InputError(
+            f"no package {unknown[0]!r} in the ledger of {boat.name}; there are: {', '.join(boat.ledger.packages)}"
+        )
     return tuple(p for p in boat.ledger.packages if p in wanted)
 
 

@@ -1,0 +1,123 @@
+"""What is already drawn on an Axes, as a map of pixels that labels must keep off."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.patches import Patch
+from matplotlib.text import Text
+
+from analysis.figures import boxes as bx
+
+
+def text_size(
+    figure: Figure, text: str, size: float, weight: str = "normal", style: str = "normal"
+) -> tuple[float, float]:
+    """Width and height of a text in pixels, as it is rendered."""
+    artist = Text(0, 0, text, size=size, weight=weight, style=style, linespacing=1.15)
+    artist.set_figure(figure)
+    box = artist.get_window_extent(renderer_of(figure))
+    return float(box.width), float(box.height)
+
+
+def renderer_of(figure: Figure):  # type: ignore[no-untyped-def]
+    """A renderer that can measure text; a figure without a drawing canvas is given one."""
+    if not hasattr(figure.canvas, "get_renderer"):
+        FigureCanvasAgg(figure)
+    return figure.canvas.get_renderer()  # type: ignore[attr-defined]
+
+
+@dataclass
+class Ground:
+    """Pixels of a figure taken by lines and edges, and by symbols and texts; `bounds` is the box labels stay in."""
+
+    lines: np.ndarray  # (height, width) bool
+    symbols: np.ndarray
+    bounds: np.ndarray  # (4,) px
+
+    @classmethod
+    def of(cls, ax: Axes, bounds: np.ndarray | None = None) -> Ground:
+        """What the Axes holds now: lines, edges of patches, markers and texts (not the axis and its tick labels)."""
+        figure = ax.figure
+        width, height = (int(np.ceil(side)) for side in figure.bbox.size)
+        frame = np.array(ax.bbox.extents) if bounds is None else np.asarray(bounds, dtype=float)
+        ground = cls(np.zeros((height, width), bool), np.zeros((height, width), bool), frame)
+        for line in ax.lines:
+            if line.get_visible():
+                ground._add_line(line)
+        for patch in ax.patches:
+            if patch.get_visible():
+                ground._add_patch(patch)
+        for text in ax.texts:
+            if text.get_visible() and text.get_text():
+                ground.add_box(np.array(text.get_window_extent(renderer_of(figure)).extents))
+        return ground
+
+    def _add_line(self, line: Line2D) -> None:
+        points = line.get_transform().transform(line.get_xydata())
+        if line.get_linestyle() != "None":
+            self._add_path(points, self.lines)
+        if line.get_marker() not in ("None", "", " ", None):
+            radius = (line.get_markersize() / 2 + line.get_markeredgewidth()) * line.figure.dpi / 72
+            for centre in points:
+                self._add_disc(centre, radius)
+
+    def _add_patch(self, patch: Patch) -> None:
+        for polygon in patch.get_path().to_polygons(patch.get_transform(), closed_only=False):
+            self._add_path(polygon, self.lines)
+
+    def _add_path(self, points: np.ndarray, grid: np.ndarray) -> None:
+        points = points[np.all(np.isfinite(points), axis=1)]
+        for start, end in zip(points[:-1], points[1:], strict=True):
+            self._mark(_along(start, end), grid)
+
+    def _mark(self, points: np.ndarray, grid: np.ndarray) -> None:
+        column, row = np.floor(points).astype(int).T
+        seen = (column >= 0) & (column < grid.shape[1]) & (row >= 0) & (row < grid.shape[0])
+        grid[row[seen], column[seen]] = True
+
+    def _add_disc(self, centre: np.ndarray, radius: float) -> None:
+        reach = np.arange(-np.ceil(radius), np.ceil(radius) + 1)
+        dots = np.stack(np.meshgrid(reach, reach), axis=-1).reshape(-1, 2)
+        self._mark(centre + dots[np.hypot(*dots.T) <= radius], self.symbols)
+
+    def add_box(self, box: np.ndarray) -> None:
+        """Take a box (left, bottom, right, top) for a symbol or a text."""
+        left, bottom, right, top = np.clip(np.round(box), 0, 1e6).astype(int)
+        self.symbols[bottom : top + 1, left : right + 1] = True
+
+    def covered(self, boxes: np.ndarray) -> np.ndarray:
+        """Which boxes (k, 4) hold any taken pixel."""
+        count = np.zeros(tuple(np.array(self.lines.shape) + 1), dtype=np.int32)
+        count[1:, 1:] = (self.lines | self.symbols).cumsum(axis=0).cumsum(axis=1)
+        height, width = self.lines.shape
+        left, right = (np.clip(np.round(boxes[:, k]), 0, width).astype(int) for k in (0, 2))
+        bottom, top = (np.clip(np.round(boxes[:, k]), 0, height).astype(int) for k in (1, 3))
+        return count[top, right] - count[bottom, right] - count[top, left] + count[bottom, left] > 0
+
+    def crossed(self, segments: np.ndarray) -> np.ndarray:
+        """How many pixels of lines each segment (k, 4) meets."""
+        return self._count(segments, self.lines)
+
+    def symbols_crossed(self, segments: np.ndarray) -> np.ndarray:
+        """Whether each segment (k, 4) meets a symbol or a text, 0 or 1."""
+        return (self._count(segments, self.symbols) > 0).astype(int)
+
+    def _count(self, segments: np.ndarray, grid: np.ndarray) -> np.ndarray:
+        """Pixels taken along each segment, looked at in 96 places."""
+        t = np.linspace(0, 1, 96)[:, None]
+        points = segments[:, None, :2] + t * (segments[:, None, 2:] - segments[:, None, :2])
+        column = np.clip(points[..., 0].astype(int), 0, grid.shape[1] - 1)
+        row = np.clip(points[..., 1].astype(int), 0, grid.shape[0] - 1)
+        return grid[row, column].sum(axis=1)
+
+
+def _along(start: np.ndarray, end: np.ndarray) -> np.ndarray:
+    """Points half a pixel apart from start to end."""
+    steps = int(min(np.ceil(2 * np.hypot(*(end - start))), 20000)) + 1
+    return start + np.linspace(0, 1, steps + 1)[:, None] * (end - start)

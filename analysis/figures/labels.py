@@ -1,0 +1,248 @@
+"""Puts text where it touches nothing: no other text, no line, no edge, no symbol.
+
+A `Label` says what it names and where it would like to stand. `place_labels` looks at all that is drawn on the Axes so
+far and finds places for all labels together: each takes its best free place in turn, then each moves again while the
+others wait, until none gains. A leader joins a label that stands away to what it names. Call it last, when limits and
+position of the Axes are final: it works in pixels.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.lines import Line2D
+from matplotlib.text import Text
+
+from analysis.figures import boxes as bx
+from analysis.figures.ground import Ground, text_size
+from analysis.figures.style import INK, MUTED, SMALL
+
+PAD = 3.0  # pixels kept free around each text
+LEADER_GAP = 2.0  # between a leader and its text
+SHORTEST_LEADER = 10.0  # a label nearer than this needs none
+TURNS = 8
+CLASH = 1e5
+GRID = 6.0  # pixels between the places tried
+MOST_TRIED = 800  # of the cheapest places of one label
+
+
+@dataclass(frozen=True)
+class Label:
+    """One text to place.
+
+    `at` is the point it names, in the Axes' data; `clear` [px] is the radius of what is drawn there. `where` lists the
+    places allowed: "right", "left", "above", "below" beside the point, "on" it, "high" and "low" anywhere above or below
+    it with a leader, "anywhere"; the first costs least. `within` limits the label to a box in data (x, y, x, y).
+    """
+
+    text: str
+    at: tuple[float, float]
+    where: tuple[str, ...] = ("right", "left", "above", "below", "anywhere")
+    colour: str = INK
+    size: float = SMALL
+    weight: str = "normal"
+    style: str = "normal"
+    clear: float = 6.0
+    within: tuple[float, float, float, float] | None = None
+    reach: float = 400.0  # the farthest it may stand [px]
+
+
+@dataclass(frozen=True)
+class Placed:
+    """Where a label came to stand: box and leader in pixels of the figure, and whether it touches nothing."""
+
+    label: Label
+    box: np.ndarray  # (4,)
+    leader: np.ndarray | None  # (4,) from the point to the box
+    clean: bool
+
+
+@dataclass
+class _Choices:
+    """All places of one label that touch nothing drawn: boxes (k, 4), leaders (k, 4), price (k,)."""
+
+    boxes: np.ndarray
+    leaders: np.ndarray
+    price: np.ndarray
+
+
+def place_labels(ax: Axes, labels: Sequence[Label], ground: Ground | None = None) -> tuple[list[Placed], list[Artist]]:
+    """Place the labels on the Axes and draw them with their leaders; returns the places and the artists."""
+    ground = ground or Ground.of(ax)
+    placed = solve(ax, labels, ground)
+    artists: list[Artist] = []
+    to_data = ax.transData.inverted()
+    for place in placed:
+        label = place.label
+        if place.leader is not None:
+            ends = to_data.transform(place.leader.reshape(2, 2))
+            line = Line2D(ends[:, 0], ends[:, 1], color=MUTED, linewidth=0.8, zorder=4.5, gid="leader")
+            artists.append(ax.add_line(line))
+        x, y = to_data.transform((place.box[:2] + place.box[2:]) / 2)
+        artists.append(
+            ax.text(x, y, label.text, size=label.size, color=label.colour, weight=label.weight, style=label.style,
+                    ha="center", va="center", linespacing=1.15, zorder=6)
+        )  # fmt: skip
+    return placed, artists
+
+
+def solve(ax: Axes, labels: Sequence[Label], ground: Ground) -> list[Placed]:
+    """The best places found for all labels together, nothing drawn."""
+    choices = [_choices(ax, label, ground) for label in labels]
+    taken: list[int | None] = [None] * len(labels)
+    hardest_first = sorted(range(len(labels)), key=lambda i: len(choices[i].price))
+    for turn in range(TURNS):
+        moved = False
+        for i in hardest_first if turn == 0 else range(len(labels)):
+            price = choices[i].price + _clashes(i, choices, taken)
+            best = int(np.argmin(price))
+            if best != taken[i] and (taken[i] is None or price[best] < price[taken[i]] - 1e-9):
+                taken[i], moved = best, True
+        if not moved:
+            break
+    placed = []
+    for i, (label, choice) in enumerate(zip(labels, choices, strict=True)):
+        k = taken[i]
+        assert k is not None  # the first turn gives each label a place
+        clean = bool(choice.price[k] + _clashes(i, choices, taken)[k] < CLASH)
+        leader = choice.leaders[k]
+        long = np.hypot(*(leader[2:] - leader[:2])) >= SHORTEST_LEADER
+        placed.append(Placed(label, choice.boxes[k], leader if long else None, clean))
+    return placed
+
+
+def _choices(ax: Axes, label: Label, ground: Ground) -> _Choices:
+    """The places to try for one label: those on a line or symbol are left out unless there is no other."""
+    at = ax.transData.transform(label.at)
+    size = text_size(ax.figure, label.text, label.size, label.weight, label.style)
+    bounds = _bounds(ax, label, ground)
+    centres, price = _candidates(at, np.array(size), label, bounds)
+    boxes = bx.boxes_about(centres, size)
+    inside = np.all((boxes[:, :2] >= bounds[:2] + 1) & (boxes[:, 2:] <= bounds[2:] - 1), axis=1)
+    if inside.any():
+        boxes, price = boxes[inside], price[inside]
+    leaders = _leaders(at, boxes, label.clear)
+    price = price + np.hypot(*(leaders[:, 2:] - leaders[:, :2]).T)
+    price = np.where(ground.covered(bx.padded(boxes, PAD)), price + CLASH, price)
+    nearest = np.argsort(price, kind="stable")[:MOST_TRIED]
+    boxes, leaders, price = boxes[nearest], leaders[nearest], price[nearest]
+    price = price + 2.0 * ground.crossed(leaders) + CLASH * ground.symbols_crossed(leaders)
+    free = price < CLASH
+    if free.any():
+        boxes, leaders, price = boxes[free], leaders[free], price[free]
+    return _Choices(boxes, leaders, price)
+
+
+def _bounds(ax: Axes, label: Label, ground: Ground) -> np.ndarray:
+    if label.within is None:
+        return ground.bounds
+    corners = ax.transData.transform(np.array(label.within).reshape(2, 2))
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    return np.array([*np.maximum(low, ground.bounds[:2]), *np.minimum(high, ground.bounds[2:])])
+
+
+def _candidates(at: np.ndarray, size: np.ndarray, label: Label, bounds: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Centres (k, 2) of the places to try, with the price of not standing where the label would like best."""
+    width, height = size / 2
+    gap = label.clear + PAD + 0.5
+    beside = {
+        "on": (0.0, 0.0),
+        "right": (gap + width, 0.0),
+        "left": (-gap - width, 0.0),
+        "above": (0.0, gap + height),
+        "below": (0.0, -gap - height),
+    }
+    centres, price = [], []
+    for rank, where in enumerate(label.where):
+        if where in beside:
+            tries = at + np.array(beside[where])
+            if where in ("right", "left"):
+                slides = np.array([(0, 0), (0, 0.5), (0, -0.5), (0, 1.0), (0, -1.0)]) * height
+            elif where == "on":
+                slides = np.zeros((1, 2))
+            else:
+                slides = np.array([(0, 0), (0.5, 0), (-0.5, 0), (0.9, 0), (-0.9, 0)]) * width
+            tries = tries + slides
+            cost = 8.0 * rank + 0.4 * np.abs(slides).sum(axis=1)
+        else:
+            tries = _grid(at, size, where, label.reach, bounds)
+            cost = np.full(len(tries), 8.0 * rank + 6.0)
+        centres.append(tries)
+        price.append(cost)
+    return np.vstack(centres), np.concatenate(price)
+
+
+def _grid(at: np.ndarray, size: np.ndarray, where: str, reach: float, bounds: np.ndarray) -> np.ndarray:
+    low, high = bounds[:2] + size / 2 + 1.5, bounds[2:] - size / 2 - 1.5
+    low, high = np.maximum(low, at - reach), np.minimum(high, at + reach)
+    if where == "high":
+        low[1] = max(low[1], at[1] + size[1] / 2)
+    elif where == "low":
+        high[1] = min(high[1], at[1] - size[1] / 2)
+    xs, ys = (np.arange(low[k], high[k] + 0.5, GRID) for k in (0, 1))
+    return np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
+
+
+def _leaders(at: np.ndarray, boxes: np.ndarray, clear: float) -> np.ndarray:
+    """From the rim of the symbol at the point to the middle of the nearest side of each box: (k, 4)."""
+    x, y = (boxes[:, 0] + boxes[:, 2]) / 2, (boxes[:, 1] + boxes[:, 3]) / 2
+    gap = LEADER_GAP
+    ends = np.stack(
+        [
+            np.stack([x, boxes[:, 1] - gap], axis=-1),
+            np.stack([x, boxes[:, 3] + gap], axis=-1),
+            np.stack([boxes[:, 0] - gap, y], axis=-1),
+            np.stack([boxes[:, 2] + gap, y], axis=-1),
+        ],
+        axis=1,
+    )
+    away = ends - at
+    nearest = np.argmin(np.hypot(away[..., 0], away[..., 1]), axis=1)
+    end = ends[np.arange(len(boxes)), nearest]
+    along = end - at
+    length = np.hypot(*along.T)[:, None]
+    start = at + along * np.minimum(clear / np.maximum(length, 1e-9), 1.0)
+    return np.hstack([start, end])
+
+
+def _clashes(i: int, choices: list[_Choices], taken: list[int | None]) -> np.ndarray:
+    """The price of each place of label i for meeting the texts and leaders of the others where they stand now."""
+    mine = choices[i]
+    others = [j for j, k in enumerate(taken) if k is not None and j != i]
+    if not others:
+        return np.zeros(len(mine.price))
+    boxes = np.array([choices[j].boxes[taken[j]] for j in others])
+    leaders = np.array([choices[j].leaders[taken[j]] for j in others])
+    spaced = bx.padded(mine.boxes, PAD)
+    meets = (
+        bx.boxes_meet(spaced, boxes).sum(axis=1)
+        + bx.segments_meet_boxes(leaders, spaced).sum(axis=1)
+        + bx.segments_meet_boxes(mine.leaders, bx.padded(boxes, PAD)).sum(axis=0)
+        + bx.segments_cross(mine.leaders, leaders).sum(axis=1)
+    )
+    return CLASH * meets
+
+
+def fits(figure, text: str, width: float, **font) -> bool:  # type: ignore[no-untyped-def]
+    """Does the text fit a width in pixels?"""
+    return text_size(figure, text, **font)[0] <= width
+
+
+def wrapped(figure, words: str, width: float, **font) -> str:  # type: ignore[no-untyped-def]
+    """The words broken into lines no wider than so many pixels."""
+    lines: list[str] = []
+    for word in words.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and fits(figure, longer, width, **font):
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return "\n".join(lines)
+
+
+def all_clean(places: Iterable[Placed]) -> bool:
+    return all(place.clean for place in places)
