@@ -266,9 +266,8 @@ class _Task:
         planes = np.column_stack([ups, offsets])
         states, liquids = np.full((n, k.STATE), np.nan), np.zeros((n, t, k.LIQUID))
         outcomes = np.zeros((n, 3), dtype=np.int64)
-        volumes, spills = np.array(volumes), np.array(self.spills[rows])
+        volumes, spills, mass, cg = (np.array(a, order="C") for a in (volumes, self.spills[rows], mass, cg))
         holds = np.full(n, hold)
-        mass, cg = np.array(mass), np.array(cg)
 
         def run(part):
             k.float_many(
@@ -293,7 +292,7 @@ class _Task:
         heel = np.degrees(np.arctan2(answer.planes[:, 1], up))
         status = np.where(up < CAPSIZED, "capsizes", "floats").astype("<U8")
         with np.errstate(invalid="ignore"):
-            weak = answer.states[:, k.FIRST_K_VV] < DOUBTFUL_STIFFNESS * answer.states[:, k.FIRST_INERTIA]
+            weak = answer.states[:, k.FIRST_STIFFNESS] < DOUBTFUL_STIFFNESS
         doubtful = weak | (abs(heel) > DOUBTFUL_HEEL) | (answer.outcomes[:, 2] == 1)
         rows = np.flatnonzero(doubtful & (status == "floats") & (heel != 0) & (answer.outcomes[:, 0] == k.FLOATS))
         if len(rows):

@@ -46,22 +46,25 @@ WEIGHT_MOMENT = 13  # sum m g with liquids (3)
 MASS, WET_VOLUME, WATERPLANE = 16, 17, 18
 BUOYANCY_MOMENT = 19  # int r dV (3)
 SPILL = 22  # change of (mass, moment about F along u and v) with a turn along u and v, standpipe tanks only (3 x 2)
-FIRST_K_VV, FIRST_INERTIA = 28, 29  # at the first plane tried
+INERTIA_VV = 28  # rho times the waterplane's second moment along v
+FIRST_STIFFNESS = 29  # K_VV as a part of INERTIA_VV at the first plane tried
 STATE = 30
 
 # What is known of a liquid: mass, centre (3), surface offset, surface area, its centre (3), second moment about it.
 LIQUID_MASS, LIQUID_CENTRE, LIQUID_OFFSET, LIQUID_AREA, LIQUID_FLOTATION, LIQUID_SECOND = 0, 1, 4, 5, 6, 9
 LIQUID = 15
 
-FLOATS, SINKS, UNANSWERED = 0, 1, 2
+FLOATS, SINKS, UNANSWERED = 0, 1, 2  # outcomes
+AS_IT_IS, DOWNHILL, NEARER = 0, 1, 2  # how a plane tried is judged: not at all, by energy, by the residual
 
 ROUNDING = 2.3e-16
 CONVERGED = 1e-12  # step, as a slope and as a part of the length
 AT_REST = 3e-15  # residual, as a part of weight and weight times length: rounding of the sums themselves
 STALLED = 1e-10  # a residual this small that no step improves is the best that rounding leaves
 SYMMETRY = 1e-14  # what lies across the boat below this is rounding: a symmetric boat heels by exactly nothing
-LONGEST_TURN = 0.35
-PUSH = 0.05  # off a saddle
+BLURRED = 1e-12  # a fall of energy below this part of weight times length drowns in its rounding
+LONGEST_TURN, SMALLEST_REACH, SHORTEST_TURN = 0.35, 1e-3, 1e-9  # slopes
+PUSH, SHORTEST_PUSH = 0.05, 5e-6  # off a saddle
 LIMIT = 300
 
 
@@ -356,7 +359,7 @@ def _balance(trees, signs, hulls, densities, volumes, lips, spills, frozen, mass
                 own = _form(liquids[t], LIQUID_SECOND, a, b) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(b, surface)
                 state[slack] += densities[t] * own
         state[entry] = inertia - state[slack]
-    inertia_v = state[K_VV] + state[SLACK_VV]
+    state[INERTIA_VV] = state[K_VV] + state[SLACK_VV]
     state[K_UU] += upright
     state[K_VV] += upright
     state[FORCE], state[TURN_U], state[TURN_V] = force, _dot(u, arm), _dot(v, arm)
@@ -384,7 +387,6 @@ def _balance(trees, signs, hulls, densities, volumes, lips, spills, frozen, mass
                     own = _form(liquids[t], LIQUID_SECOND, a, s) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(s, surface)
                     # the constant-volume share of it stands in K already
                     state[SPILL + 2 + 2 * row + column] -= densities[t] * (second - flat * first - own)
-    return inertia_v
 
 
 @compiled
@@ -456,141 +458,121 @@ def _residual(state, length, hold):
 
 @compiled
 def _push(state, n, step):
-    """A turn off a saddle along the direction in which E falls: to starboard where it heels her, else bow up."""
+    """A turn off a saddle in which E falls: to starboard where it heels her (then it answers True), else bow up."""
     u, v = np.empty(3), np.empty(3)
     _level_frame(n, u, v)
     angle = np.arctan2(state[K_UV], (state[K_UU] - state[K_VV]) / 2) / 2
     step[0], step[1], step[2] = 0.0, -np.sin(angle), np.cos(angle)
     heels = step[1] * u[1] + step[2] * v[1]
     raises = step[1] * u[0] + step[2] * v[0]
-    side = heels if abs(heels) > 1e-9 else raises
-    scale = PUSH if side > 0 else -PUSH
+    across = abs(heels) > 1e-9
+    scale = PUSH if (heels if across else raises) > 0 else -PUSH
     step[1] *= scale
     step[2] *= scale
+    return across
 
 
 @compiled
 def _float_one(trees, signs, hulls, densities, volumes, lips, spills, mass, cg, rho, hold, plane, state, liquids):
     """Float one boat from the plane given in `plane` (4): fills it, `state` and `liquids`.
 
-    Returns the outcome, the walks over the hull's triangles, and whether she was pushed off a balance point with level beam.
+    Returns the outcome, the walks over the hull's triangles, and whether she was pushed off a balance with level beam.
     """
-    n, new_n, step = plane[:3], np.empty(3), np.empty(3)
-    trial, trial_liquids, section = state.copy(), liquids.copy(), np.empty(SECTION)
-    capacity, deepest = 0.0, 0.0
+    n, new_n, step = plane[:3], plane[:3].copy(), np.zeros(3)
+    trial, trial_liquids, section = np.empty(STATE), np.empty_like(liquids), np.empty(SECTION)
+    flotation = state[FLOTATION : FLOTATION + 3]
+    capacity, length = 0.0, 0.0
     for body in range(hulls):
         capacity += signs[body] * _content(trees, body)
-        for i in range(3):
-            deepest = max(deepest, trees[0][trees[7][body], 3 + i])
-    length = 2 * deepest
+        length = max(length, 2 * np.max(trees[0][trees[7][body], 3:6]))
+    capacity *= rho * (1 - 1e-12)
     spilling = np.any(spills)
     frozen = spilling  # first downhill in energy with the water she has, then with what the standpipes give and take
+    thaws = 0
+    liquids[:] = 0.0
     weight = mass
     for t in range(len(densities)):
-        liquids[t] = 0.0
         if spills[t]:
             _cut(trees, hulls + t, n, _dot(n, lips[t]), section)
             volumes[t] = section[VOLUME]
         weight += densities[t] * volumes[t]
-    state[MASS] = weight
-    if weight >= rho * capacity * (1 - 1e-12):
+    state[MASS], state[FIRST_STIFFNESS] = weight, np.nan
+    if weight >= capacity:
         return SINKS, 0, False
-    walks, fell, longest = 0, False, LONGEST_TURN
-    if not np.isfinite(plane[3]):
-        plane[3], walks = _level(trees, 0, hulls, signs, n, weight / rho, np.nan, section)
-    first = _balance(
-        trees, signs, hulls, densities, volumes, lips, spills, frozen, mass, cg, rho, n, plane[3], length, state, liquids
-    )
-    state[FIRST_K_VV], state[FIRST_INERTIA] = state[K_VV], first
-    walks += 1
+    walks, fell = 0, False
+    new_d = plane[3]
+    if not np.isfinite(new_d):
+        new_d, walks = _level(trees, 0, hulls, signs, n, weight / rho, np.nan, section)
+    judge, pushing, scale, longest, slope, turn, residual = AS_IT_IS, False, 1.0, LONGEST_TURN, 0.0, 0.0, np.inf
     while walks < LIMIT:
-        if state[MASS] >= rho * capacity * (1 - 1e-12):
+        trial_liquids[:] = liquids
+        _balance(
+            trees, signs, hulls, densities, volumes, lips, spills, frozen, mass, cg, rho,
+            new_n, new_d, length, trial, trial_liquids,
+        )  # fmt: skip
+        walks += 1
+        gain = trial[ENERGY] - state[ENERGY]
+        if judge == DOWNHILL:
+            better = gain < min(1e-4 * slope, 0.0)
+        else:
+            better = judge == AS_IT_IS or _residual(trial, length, hold) < residual
+        if better:
+            if judge == DOWNHILL and gain < 0.5 * slope and scale * turn > 0.9 * longest:
+                longest = min(2 * longest, 2 * LONGEST_TURN)
+            n[:], plane[3] = new_n, new_d
+            state[:FIRST_STIFFNESS], liquids[:] = trial[:FIRST_STIFFNESS], trial_liquids
+            if np.isnan(state[FIRST_STIFFNESS]):
+                state[FIRST_STIFFNESS] = state[K_VV] / state[INERTIA_VV]
+        elif scale * turn > (SHORTEST_PUSH if pushing else SHORTEST_TURN) and (judge == DOWNHILL or residual > STALLED):
+            shrink = 0.25
+            if slope < 0 and gain > slope:
+                shrink = min(max(-slope / (2 * (gain - slope)), 0.1), 0.5)
+            scale *= shrink
+            longest = max(scale * turn, SMALLEST_REACH)
+            new_d = _turned(n, plane[3], flotation, step, scale, new_n)
+            continue
+        elif pushing:  # balanced alike on all sides
+            return FLOATS, walks, fell
+        elif residual > STALLED:
+            if not spilling or frozen or thaws > 4:
+                return UNANSWERED, walks, fell
+            frozen, judge = True, AS_IT_IS  # downhill again with the water she has now
+            volumes[:] = np.where(spills, liquids[:, LIQUID_MASS] / densities, volumes)
+            new_n[:], new_d = n, plane[3]
+            continue
+        if state[MASS] >= capacity:
             return SINKS, walks, fell
         if state[WATERPLANE] <= 0:  # wholly in or out of the water: find the level at this attitude
-            plane[3], tries = _level(trees, 0, hulls, signs, n, state[MASS] / rho, np.nan, section)
+            new_d, tries = _level(trees, 0, hulls, signs, n, state[MASS] / rho, np.nan, section)
             walks += tries
             if section[AREA] <= 0:
                 return UNANSWERED, walks, fell
-            _balance(
-                trees, signs, hulls, densities, volumes, lips, spills, frozen, mass, cg, rho, n, plane[3], length, state, liquids
-            )
+            new_n[:], judge = n, AS_IT_IS
+            continue
         least = _step(state, rho, hold, spilling and not frozen, step)
-        residual = _residual(state, length, hold)
         turn = np.sqrt(step[1] * step[1] + step[2] * step[2])
-        resting = residual <= AT_REST or (turn <= CONVERGED and abs(step[0]) <= CONVERGED * length)
-        scale = min(1.0, longest / turn) if turn > 0 else 1.0
-        low, high = _span(trees, 0, n)
-        step[0] = min(max(step[0], (low - high) / 4), (high - low) / 4)
+        residual = _residual(state, length, hold)
+        at_rest = residual <= AT_REST or (turn <= CONVERGED and abs(step[0]) <= CONVERGED * length)
         pushing = False
-        while not resting:
+        if better and not at_rest:
+            low, high = _span(trees, 0, n)
+            step[0] = min(max(step[0], (low - high) / 4), (high - low) / 4)
+            scale = min(1.0, longest / turn) if turn > 0 else 1.0
             slope = scale * (state[FORCE] * step[0] + state[TURN_U] * step[1] + state[TURN_V] * step[2])
-            new_d = _turned(n, plane[3], state[FLOTATION : FLOTATION + 3], step, scale, new_n)
-            trial_liquids[:] = liquids
-            _balance(
-                trees, signs, hulls, densities, volumes, lips, spills, frozen, mass, cg, rho,
-                new_n, new_d, length, trial, trial_liquids,
-            )  # fmt: skip
-            walks += 1
-            gain = trial[ENERGY] - state[ENERGY]
-            better = _residual(trial, length, hold) < residual
-            tiny = abs(slope) <= 1e-12 * state[MASS] * length  # the energy's own rounding: go by the residual
-            if (tiny or (spilling and not frozen)) and not pushing:
-                accept = better
-            else:
-                accept = gain <= 1e-4 * slope and gain < 0
-            if accept:
-                if not tiny and turn * scale > 0.9 * longest and gain < 0.5 * slope:
-                    longest = min(2 * longest, 2 * LONGEST_TURN)
-                n[:] = new_n
-                plane[3] = new_d
-                trial[FIRST_K_VV], trial[FIRST_INERTIA] = state[FIRST_K_VV], state[FIRST_INERTIA]
-                state[:] = trial
-                liquids[:] = trial_liquids
-                break
-            if scale * turn < 1e-9 or walks >= LIMIT or (tiny and residual <= STALLED):
-                resting = True
-                if residual > STALLED:
-                    return UNANSWERED, walks, fell
-                break
-            shrink = 0.25
-            if gain > slope:
-                shrink = min(max(-slope / (2 * (gain - slope)), 0.1), 0.5)
-            scale *= shrink
-            longest = max(scale * turn, 1e-3)
-        if not resting:
+            by_energy = -slope > BLURRED * state[MASS] * length and not (spilling and not frozen)
+            judge = DOWNHILL if by_energy else NEARER
+        elif frozen:
+            frozen, judge = False, AS_IT_IS
+            thaws += 1
+            new_n[:], new_d = n, plane[3]
             continue
-        if frozen:
-            frozen = False
-            _balance(
-                trees, signs, hulls, densities, volumes, lips, spills, frozen, mass, cg, rho, n, plane[3], length, state, liquids
-            )
-            walks += 1
-            continue
-        size = abs(state[K_UU]) + abs(state[K_VV]) + state[SLACK_UU] + state[SLACK_VV]
-        if hold or least >= -1e-9 * size:
+        elif hold or least >= -1e-9 * (abs(state[K_UU]) + abs(state[K_VV]) + state[SLACK_UU] + state[SLACK_VV]):
             return FLOATS, walks, fell
-        fell = fell or abs(n[1]) <= 1e-12
-        _push(state, n, step)
-        scale = 1.0
-        while scale > 1e-4:
-            new_d = _turned(n, plane[3], state[FLOTATION : FLOTATION + 3], step, scale, new_n)
-            trial_liquids[:] = liquids
-            _balance(
-                trees, signs, hulls, densities, volumes, lips, spills, frozen, mass, cg, rho,
-                new_n, new_d, length, trial, trial_liquids,
-            )  # fmt: skip
-            walks += 1
-            if trial[ENERGY] < state[ENERGY]:
-                break
-            scale /= 4
-        if scale <= 1e-4:
-            return FLOATS, walks, fell
-        n[:] = new_n
-        plane[3] = new_d
-        trial[FIRST_K_VV], trial[FIRST_INERTIA] = state[FIRST_K_VV], state[FIRST_INERTIA]
-        state[:] = trial
-        liquids[:] = trial_liquids
-        longest = LONGEST_TURN
+        else:
+            heels = _push(state, n, step)
+            fell = fell or (heels and abs(n[1]) <= 1e-12)
+            pushing, judge, scale, slope, turn, longest = True, DOWNHILL, 1.0, 0.0, PUSH, LONGEST_TURN
+        new_d = _turned(n, plane[3], flotation, step, scale, new_n)
     return UNANSWERED, walks, fell
 
 
