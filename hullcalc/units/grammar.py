@@ -16,7 +16,7 @@ VULGAR = {
     **{"⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"},
 }
 DENOMINATORS = (2, 3, 4, 5, 6, 8, 16, 32, 64)  # what tapes and fuel gauges show; 10/12 is more likely a date
-SPREADSHEET_ERRORS = re.compile(r"#(REF!|N/A|DIV/0!|VALUE!|NAME\?|NUM!|NULL!|SPILL!|CALC!|#+)|ERR:\d+", re.IGNORECASE)
+SPREADSHEET_ERRORS = re.compile(r"#(REF!|N/A|DIV/0!|VALUE!|NAME\?|NUM!|NULL!|SPILL!|CALC!)|ERR:\d+", re.IGNORECASE)
 
 # A space on both sides keeps 4½ from becoming 41/2, and ½5 from becoming 1/25.
 _LOOKALIKES = str.maketrans(
@@ -107,6 +107,22 @@ def decimal_comma_of(cells: list[str]) -> bool | None:
     return seen == {","} if len(seen) == 1 else None
 
 
+def refuse_spreadsheet_leftovers(text: str) -> None:
+    """Raise NotUnderstood for a cell that holds what a spreadsheet left instead of a value."""
+    if SPREADSHEET_ERRORS.match(text):
+        raise NotUnderstood(
+            "this is a spreadsheet's error mark, not a value", "Mend the formula in the spreadsheet and export again"
+        )
+    if re.fullmatch("#+", text):
+        raise NotUnderstood(
+            "this is what a spreadsheet shows where a column is too narrow", "Widen the column there and export again"
+        )
+    if text[:1] in ("=", "@"):
+        raise NotUnderstood(
+            "this is a formula, not its result", "In the spreadsheet paste the values only, or type the value"
+        )
+
+
 def _may_be_thousands(whole: str, decimals: str) -> bool:
     return len(decimals) == 3 and 1 <= len(whole) <= 3 and whole[0] != "0"
 
@@ -147,14 +163,7 @@ def _proper(top: int, bottom: int) -> float:
 
 def _no_number(text: str) -> NotUnderstood:
     """Why a text that begins with no number is none, in words that mend it."""
-    if SPREADSHEET_ERRORS.match(text):
-        return NotUnderstood(
-            "this is a spreadsheet's error mark, not a figure", "Mend the formula in the spreadsheet and export again"
-        )
-    if text[:1] in ("=", "@"):
-        return NotUnderstood(
-            "this is a formula, not its result", "In the spreadsheet paste the values only, or type the number"
-        )
+    refuse_spreadsheet_leftovers(text)
     if re.fullmatch(r"(nan|inf|infinity|n/?a|null|none)\b.*", text, re.IGNORECASE):
         return NotUnderstood("expected a number", "Type the number, or leave the cell empty if it is not known")
     if text[:1] == "(":
