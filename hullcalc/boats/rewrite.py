@@ -1,7 +1,7 @@
 """Change single cells of a delimited file and leave all else as its owner wrote it.
 
-Remarks, columns, blank rows, separators, line ends, encoding and byte-order mark stay; only rows with a changed cell are
-written anew. The new file is complete before it takes the old one's place.
+Remarks, columns, blank rows, separators, line ends, encoding and byte-order mark stay; only rows with a changed cell
+are written anew. The new file is complete before it takes the old one's place.
 """
 
 from __future__ import annotations
@@ -105,8 +105,8 @@ def _span(body: list[Record]) -> str:
 def _written(cells: list[str], sheet: Sheet, last_line: str) -> str:
     """A record as text, with the line end that its last line had."""
     out = io.StringIO()
-    csv.writer(out, delimiter=sheet.delimiter, lineterminator="").writerow(cells)
-    return out.getvalue() + last_line[len(last_line.rstrip("\r\n")) :]
+    csv.writer(out, delimiter=sheet.delimiter, lineterminator="\r\n").writerow(cells)  # so that it quotes line breaks
+    return out.getvalue().removesuffix("\r\n") + last_line[len(last_line.rstrip("\r\n")) :]
 
 
 def _replace_file(path: Path, data: bytes) -> None:

@@ -131,7 +131,9 @@ def read_sheet(path: Path, problems: Problems) -> Sheet | None:
             remarks.append(Record(row, _split(lines[at], delimiter), at, at + 1))
             at += 1
             continue
-        reader = csv.reader((lines[k] for k in range(at, len(lines))), delimiter=delimiter, strict=True)
+        reader = csv.reader(
+            (lines[k] for k in range(at, len(lines))), delimiter=delimiter, skipinitialspace=True, strict=True
+        )
         try:
             record = Record(row, next(reader), at, at + reader.line_num)
         except csv.Error as error:
@@ -179,7 +181,7 @@ def _is_remark(line: str) -> bool:
 def _split(line: str, delimiter: str) -> list[str]:
     """The cells of one line, forgiving about quotes."""
     try:
-        return next(csv.reader([line.rstrip("\r\n")], delimiter=delimiter), [])
+        return next(csv.reader([line.rstrip("\r\n")], delimiter=delimiter, skipinitialspace=True), [])
     except csv.Error:
         return line.split(delimiter)
 

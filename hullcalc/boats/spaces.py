@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from functools import lru_cache
+
 import numpy as np
-from scipy.optimize import linprog
-from scipy.spatial import ConvexHull, HalfspaceIntersection, QhullError
 
-import hullcalc as hc
 from hullcalc.boats.presence import Presence
+from hullcalc.errors import InputError
+from hullcalc.floating.tanks import Tank
 from hullcalc.geometry.makers import convex_hull
+from hullcalc.geometry.solid import Solid
 
-LEAST_OVERLAP = 1e-6  # m³; a thinner common part is two faces that touch
+TOUCHING = 1e-6  # m: radius of the greatest ball in a common part; below it two faces only touch
 
 
 @dataclass(frozen=True, eq=False)
@@ -24,7 +26,7 @@ class Space:
     """A space that water may enter: a solid inside the others, with the names of the marks that are its openings."""
 
     name: str
-    solid: hc.Solid
+    solid: Solid
     openings: tuple[str, ...] = ()
     presence: Presence = field(default_factory=Presence)
 
@@ -37,7 +39,7 @@ class Pod:
     """
 
     name: str
-    solid: hc.Solid
+    solid: Solid
     openings: tuple[str, ...] = ()
     inside: str = ""
     u_volume: float = 0.0
@@ -54,42 +56,42 @@ class BoatTank:
 
     name: str
     use: str
-    solid: hc.Solid
+    solid: Solid
     density: float  # of its liquid [kg/m³]
     lip: np.ndarray | None = None  # (3,) m, of its standpipe
     presence: Presence = field(default_factory=Presence)
     note: str = ""
 
-    def filled(self, fill: float) -> hc.Tank:
+    def filled(self, fill: float) -> Tank:
         """The tank filled to a fraction of its gross volume."""
-        return hc.Tank(self.name, self.solid, density=self.density, fill=fill)
+        return Tank(self.name, self.solid, density=self.density, fill=fill)
 
-    def filled_to_lip(self) -> hc.Tank:
+    def filled_to_lip(self) -> Tank:
         """The tank with its liquid level with the lip of the standpipe."""
         if self.lip is None:
-            raise hc.InputError(f"{self.name}: has no standpipe; give the place of its lip in tanks.csv")
-        return hc.Tank(self.name, self.solid, density=self.density, level_at=self.lip)
+            raise InputError(f"{self.name}: has no standpipe; give the place of its lip in tanks.csv")
+        return Tank(self.name, self.solid, density=self.density, level_at=self.lip)
 
 
-def common_part(a: hc.Solid, b: hc.Solid) -> hc.Solid | None:
+@lru_cache(maxsize=64)
+def common_part(a: Solid, b: Solid) -> Solid | None:
     """The part that two convex solids share; None where they only touch or lie apart."""
+    from scipy.optimize import linprog  # here, as few need them and importing them takes a while
+    from scipy.spatial import ConvexHull, HalfspaceIntersection
+
     low = np.maximum(a.vertices.min(axis=0), b.vertices.min(axis=0))
     high = np.minimum(a.vertices.max(axis=0), b.vertices.max(axis=0))
     if np.any(high <= low):
         return None
     half_spaces = np.concatenate([ConvexHull(s.vertices).equations for s in (a, b)])  # normal . r + offset <= 0
-    # The deepest inner point: the centre of the greatest ball that touches no half-space's outside.
+    # The deepest inner point: the centre of the greatest ball on the inner side of every half-space.
     deepest = linprog(
         [0.0, 0.0, 0.0, -1.0],
         A_ub=np.column_stack([half_spaces[:, :3], np.ones(len(half_spaces))]),
         b_ub=-half_spaces[:, 3],
         bounds=[(None, None)] * 3 + [(0.0, None)],
     )
-    if not deepest.success or deepest.x[3] ** 3 < LEAST_OVERLAP**1.5:
+    if not deepest.success or deepest.x[3] < TOUCHING:
         return None
-    try:
-        corners = HalfspaceIntersection(half_spaces, deepest.x[:3]).intersections
-        shared = convex_hull(np.unique(np.round(corners, 12), axis=0))
-    except QhullError:  # thinner than rounding
-        return None
-    return shared if shared.volume > LEAST_OVERLAP else None
+    corners = HalfspaceIntersection(half_spaces, deepest.x[:3]).intersections
+    return convex_hull(np.unique(np.round(corners, 12), axis=0))
