@@ -12,7 +12,9 @@ neighbours never both count a line, nor both miss it.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +24,7 @@ Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 
 LINES = 256
+PAIRS = 4_000_000  # of a line and a face looked at together: bounds the memory
 SEEN = 5e-7  # of the size: half the least gap between two crossings that is looked into (float32 files round by 1e-7)
 SLIVER = 1e-6  # of the square of its longest side: a projected face under this gives no trustworthy depth
 
@@ -66,8 +69,8 @@ def find_fault(points: Floats, triangles: Ints, lines: int = LINES) -> Fault | N
     turned = ROTATION @ ((points - centre) / size).T
     u, v = turned[0][triangles.T], turned[1][triangles.T]
     feet = _feet(u, v, _choose(triangles, u, v, lines))
-    line, face = _candidates(u, v, feet)
-    line, face, sign, depth, doubt = _crossings(turned, triangles, feet, line, face)
+    found = [_crossings(turned, triangles, feet, *pairs) for pairs in _candidates(u, v, feet)]
+    line, face, sign, depth, doubt = (np.concatenate(arrays) for arrays in zip(*found, strict=True))
     odd = np.bincount(line, sign, len(feet)) != 0  # a line through an edge to the last bit: rounding, so not used
     use = ~odd[line]
     line, face, sign, depth, doubt = (array[use] for array in (line, face, sign, depth, doubt))
@@ -133,17 +136,21 @@ def _feet(u: Floats, v: Floats, chosen: Ints) -> Floats:
     return np.stack([(share * u[:, chosen]).sum(axis=0), (share * v[:, chosen]).sum(axis=0)], axis=1)
 
 
-def _candidates(u: Floats, v: Floats, feet: Floats) -> tuple[Ints, Ints]:
-    """Pairs (line, face) where the foot of the line lies in the box round the face as seen along the lines."""
+def _candidates(u: Floats, v: Floats, feet: Floats) -> Iterator[tuple[Ints, Ints]]:
+    """Pairs (line, face) where the foot of the line lies in the box round the face, a few lines at a time."""
     order = np.argsort(feet[:, 0])
     first = np.searchsorted(feet[order, 0], u.min(axis=0))
     past = np.searchsorted(feet[order, 0], u.max(axis=0), side="right")
-    face = np.repeat(np.arange(len(first)), past - first)
-    start = np.cumsum(past - first) - (past - first)
-    line = order[np.arange(len(face)) - (start - first)[face]]
-    foot = feet[line, 1]
-    near = (v.min(axis=0)[face] <= foot) & (foot <= v.max(axis=0)[face])
-    return line[near], face[near]
+    low, high = v.min(axis=0), v.max(axis=0)
+    rounds = int((past - first).sum()) // PAIRS + 1
+    for begin, end in pairwise(np.linspace(0, len(feet), rounds + 1).astype(int)):
+        start, stop = np.clip(first, begin, end), np.clip(past, begin, end)
+        face = np.repeat(np.arange(len(start)), stop - start)
+        shift = np.cumsum(stop - start) - stop  # pairs of the faces before, less the first line of this one
+        line = order[np.arange(len(face)) - shift[face]]
+        foot = feet[line, 1]
+        near = (low[face] <= foot) & (foot <= high[face])
+        yield line[near], face[near]
 
 
 def _crossings(

@@ -95,6 +95,7 @@ class StationTable:
             from scipy.interpolate import PchipInterpolator  # here, as importing it takes a while
 
             offsets = PchipInterpolator(self.x, table, axis=0)(x)
+            offsets[..., 0] = np.maximum(offsets[..., 0], 0.0)  # monotone, so negative by rounding only
         offsets = offsets.reshape(len(x), -1, 2)
         return np.concatenate([np.broadcast_to(x[:, None, None], (*offsets.shape[:2], 1)), offsets], axis=2)
 
@@ -203,12 +204,12 @@ def _sections(table: StationTable, rake: float, loft: Loft, slices: int) -> Floa
     sections = table.at(x, loft)
     transom = sections[0].copy()
     transom[:, 0] = 0.0 - transom[:, 2] * np.tan(rake)
-    aft = transom[:, 0] <= sections[0, :, 0]
-    if not aft.all():
-        name = list(table.lines)[int(np.argmin(aft))]
+    ahead = np.flatnonzero(transom[:, 0] > sections[0, :, 0])
+    if len(ahead):
         raise InputError(
-            f"{table.file}: at the first station (x = {x[0]:g} m) the {name} at height {transom[~aft][0, 2]:g} m lies "
-            "aft of the raked transom; the origin is the lower end of the transom, so measure x and heights from there"
+            f"{table.file}: at the first station the {list(table.lines)[ahead[0]]} lies at {transom[ahead[0], 2]:g} m, "
+            "under the lower end of the transom, so that the raked transom would cut into the boat; measure it again, "
+            "or count heights from the lowest point of the transom"
         )
     if (transom[:, 0] == sections[0, :, 0]).all():
         return sections
@@ -243,7 +244,7 @@ class _Checker:
                 i, "x", x[i], f"stations go forward, but the one before stands at {x[i - 1]:g} m",
                 "put the rows in order, and give each station once",
             )  # fmt: skip
-        if abs(x[0]) > STATION_SLIP:
+        if x[0] < 0 or x[0] > STATION_SLIP:
             self.report(
                 0, "x", x[0], "the first station is the transom, x = 0 at its lower end",
                 "add the section there, or count x from there",
@@ -253,7 +254,7 @@ class _Checker:
             self.one_line(name, line)
         for i in np.flatnonzero(np.abs(lines[keel][:, 0]) > 0):
             self.report(i, f"{keel} half-breadth", lines[keel][i, 0], "the keel lies on the centreline", "write 0")
-        if abs(lines[keel][0, 1]) > KEEL_SLIP:
+        if lines[keel][0, 1] < 0 or lines[keel][0, 1] > KEEL_SLIP:
             self.report(
                 0, f"{keel} height", lines[keel][0, 1], "heights count from the lower end of the transom, 0 there",
                 f"take {lines[keel][0, 1]:g} m off all heights",
@@ -297,8 +298,8 @@ class _Checker:
             rule += ", or leans inward by a third of the height between them at most" if last else ""
             self.report(i, f"{outer} half-breadth", y1[i], rule, "measure both again; are two lines swapped?")
 
-    def report(self, station: int, column: str, read: float, expected: str, mend: str) -> None:
-        station, rows = int(station), self.table.rows
+    def report(self, station: int | np.integer, column: str, read: float, expected: str, mend: str) -> None:
+        rows = self.table.rows
         where = column if rows is not None else f"station {station + 1} (x = {self.table.x[station]:g} m) {column}"
-        row = None if rows is None else rows[station]
+        row = None if rows is None else rows[int(station)]
         self.problems.append(Problem(self.table.file, row, where, f"{read:g}", expected, mend))
