@@ -10,6 +10,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from hullcalc.floating import small_angle as sa
+from hullcalc.geometry.makers import box
 from hullcalc.weights.items import combine, item, move, remove
 
 
@@ -215,3 +216,15 @@ def test_change_of_trim(before, masses, places, tpi, itm, exact, printed):
     after = new_draughts(*(inches(*b) for b in before), masses, places, tpi, itm)
     assert_allclose(after, exact, rtol=3e-8)
     assert_allclose(after, [inches(*p) for p in printed], atol=0.05)
+
+
+def test_boxes():
+    # P. 527 and exercise 43. A waterplane of 200 x 30 ft takes 14.28 tons an inch (cut, not rounded).
+    assert_allclose(sa.tpc(200 * 30, 1 / 35) / 12, 14.285714, rtol=3e-8)
+    assert_allclose(sa.tpc(200 * 30, 1 / 35) / 12, 14.28, atol=0.01)
+    # KM of boxes of 36 and 40 ft beam at 18 and 10 ft draught: 15 and 18.33 ft.
+    for beam, draught, exact, printed in ((36, 18, 15, 15), (40, 10, 55 / 3, 18.33)):
+        cut = box((0, 100), (-beam / 2, beam / 2), (0, 30)).cut((0, 0, 1), draught)
+        km = cut.centroid[2] + cut.area_inertia[1, 1] / cut.volume
+        assert_allclose(km, exact, rtol=1e-12)
+        assert_allclose(km, printed, atol=0.005)
