@@ -36,11 +36,10 @@ UP = np.array([0.0, 0.0, 1.0])
 
 @dataclass(frozen=True, eq=False)
 class Afloat:
-    """Bodies ready to be floated: hull, pods and flooded spaces first, then the tanks; built once for the same bodies."""
+    """Bodies ready to be floated: tanks first, then hull, pods and flooded spaces; built once for the same bodies."""
 
-    forest: Forest
-    signs: np.ndarray  # +1 afloat, -1 flooded, +1 each tank
-    hulls: int
+    forest: Forest  # about the middle of the first hull: a symmetric boat's is on the centreline to the bit
+    signs: np.ndarray  # +1, or -1 for a flooded space
     levels: np.ndarray  # offsets of level planes, upright, about the forest's origin [m]
     volumes: np.ndarray  # volume below each [m3]
 
@@ -53,16 +52,16 @@ class Afloat:
 @lru_cache(maxsize=32)
 def afloat(solids: tuple[Solid, ...], flooded: tuple[Solid, ...], tanks: tuple[Solid, ...]) -> Afloat:
     """Bundle the bodies for the kernel, with the upright table of volume against level that starts each solution."""
-    bodies = (*solids, *flooded, *tanks)
-    hulls = len(solids) + len(flooded)
-    forest = plant([b.tree for b in bodies])
-    signs = np.array([-1.0 if len(solids) <= i < hulls else 1.0 for i in range(len(bodies))])
+    bodies = (*tanks, *solids, *flooded)
+    forest = plant([b.tree for b in bodies], solids[0].tree.origin)
+    signs = np.array([1.0] * (len(tanks) + len(solids)) + [-1.0] * len(flooded))
     low = min(float(s.vertices[:, 2].min()) for s in solids) - forest.origin[2]
     high = max(float(s.vertices[:, 2].max()) for s in solids) - forest.origin[2]
     levels = np.linspace(low, high + 1e-9 * (high - low), LEVELS)
     normals = np.tile(UP, (LEVELS, 1))
-    volumes = sum(signs[b] * forest.cut(normals, levels + forest.origin[2], b)[:, 0] for b in range(hulls))
-    return Afloat(forest, signs, hulls, levels, np.maximum.accumulate(volumes))
+    hulls = range(len(tanks), len(bodies))
+    volumes = sum(signs[b] * forest.cut(normals, levels + forest.origin[2], b)[:, 0] for b in hulls)
+    return Afloat(forest, signs, levels, np.maximum.accumulate(volumes))
 
 
 def float_at_rest(
@@ -271,7 +270,7 @@ class _Task:
 
         def run(part):
             k.float_many(
-                bodies.forest.trees, bodies.signs, bodies.hulls, self.densities, self.lips, spills[part], volumes[part],
+                bodies.forest.trees, bodies.signs, self.densities, self.lips, spills[part], volumes[part],
                 mass[part], cg[part], density[part], holds[part], planes[part], states[part], liquids[part], outcomes[part],
             )  # fmt: skip
 

@@ -44,11 +44,10 @@ class Forest:
         return sections
 
 
-def plant(trees: Sequence[MomentTree]) -> Forest:
-    """Set trees side by side about the first one's origin."""
+def plant(trees: Sequence[MomentTree], origin: np.ndarray) -> Forest:
+    """Set trees side by side about one origin, (3,) m in the file's frame."""
     nodes = np.cumsum([0, *(len(t.boxes) for t in trees)])
     triangles = np.cumsum([0, *(len(t.corners) for t in trees)])
-    origin = trees[0].origin
     return Forest(
         (
             np.concatenate([t.boxes for t in trees]),

@@ -68,6 +68,29 @@ PUSH, SHORTEST_PUSH = 0.05, 5e-6  # off a saddle
 LIMIT = 300
 
 
+# Loops instead of array expressions: the same machine code for a fifth of the time to compile it.
+
+
+@compiled
+def _set(to, value):
+    for i in range(len(to)):
+        to[i] = value
+
+
+@compiled
+def _any(flags):
+    for flag in flags:
+        if flag:
+            return True
+    return False
+
+
+@compiled
+def _copy(source, to):
+    for i in range(len(to)):
+        to[i] = source[i]
+
+
 @compiled
 def _add(part, p, q, r, corners, ten):
     """Add a triangle's integrals: `part` = n.N of it, its corners in rows p, q, r."""
@@ -90,9 +113,9 @@ def _add(part, p, q, r, corners, ten):
 
 
 @compiled
-def _between(wet, dry, w_wet, w_dry, corners, to):
-    """The point where an edge meets the plane, reckoned from its wet end: the same to the bit in both its triangles."""
-    share = w_wet / (w_wet - w_dry)
+def _meet(wet, dry, heights, corners, to):
+    """Where an edge meets the plane, reckoned from its wet end: the same to the bit in both triangles that share it."""
+    share = heights[wet] / (heights[wet] - heights[dry])
     for i in range(3):
         corners[to, i] = corners[wet, i] + share * (corners[dry, i] - corners[wet, i])
     return share
@@ -102,7 +125,7 @@ def _between(wet, dry, w_wet, w_dry, corners, to):
 def _sweep(trees, body, nx, ny, nz, d, ten):
     """a, m (3), t (6: xx yy zz xy xz yz) and the sum of |n.N| of a body's wet surface, about the body's own origin."""
     boxes, sums, skip, first, count, triangles, areas, roots, _ = trees
-    ten[:] = 0.0
+    _set(ten, 0.0)
     corners = np.empty((5, 3))
     heights = np.empty(3)
     node, end = roots[body], roots[body + 1]
@@ -129,23 +152,24 @@ def _sweep(trees, body, nx, ny, nz, d, ten):
             if wet == 0:
                 continue
             part = nx * areas[t, 0] + ny * areas[t, 1] + nz * areas[t, 2]
-            if wet == 3:
-                _add(part, 0, 1, 2, corners, ten)
-                continue
-            odd = 0  # the corner that is alone on its side of the plane
-            for c in range(1, 3):
-                if (heights[c] < 0) == (wet == 1):
-                    odd = c
-            b, c = (odd + 1) % 3, (odd + 2) % 3
-            if wet == 1:
-                share_b = _between(odd, b, heights[odd], heights[b], corners, 3)
-                share_c = _between(odd, c, heights[odd], heights[c], corners, 4)
-                _add(part * share_b * share_c, odd, 3, 4, corners, ten)
-            else:
-                share_b = _between(b, odd, heights[b], heights[odd], corners, 3)
-                share_c = _between(c, odd, heights[c], heights[odd], corners, 4)
-                _add(part * share_b, b, c, 3, corners, ten)
-                _add(part * share_c * (1 - share_b), c, 4, 3, corners, ten)
+            p, q, r, second = 0, 1, 2, 0.0
+            if wet < 3:
+                odd = np.int64(0)  # the corner that is alone on its side of the plane
+                for c in range(1, 3):
+                    if (heights[c] < 0) == (wet == 1):
+                        odd = c
+                b, c = (odd + 1) % 3, (odd + 2) % 3
+                if wet == 1:
+                    p, q, r = odd, 3, 4
+                    part *= _meet(odd, b, heights, corners, 3) * _meet(odd, c, heights, corners, 4)
+                else:
+                    p, q, r = b, c, 3
+                    share = _meet(b, odd, heights, corners, 3)
+                    second = part * _meet(c, odd, heights, corners, 4) * (1 - share)
+                    part *= share
+            _add(part, p, q, r, corners, ten)
+            if second != 0:
+                _add(second, q, 4, 3, corners, ten)
         node += 1
 
 
@@ -172,7 +196,7 @@ def _cut(trees, body, n, d, section):
     section[MOMENT + 1] = tny - d * m[1] - ny * heights + at[1] * volume
     section[MOMENT + 2] = tnz - d * m[2] - nz * heights + at[2] * volume
     if area == 0.0:
-        section[PLANE_MOMENT:SECTION] = 0.0
+        _set(section[PLANE_MOMENT:SECTION], 0.0)
         return
     px, py, pz = nx * volume - m[0], ny * volume - m[1], nz * volume - m[2]
     # in the plane only: with Q = 1 - n n^T, -Q t Q = -t + n (t n)^T + (t n) n^T - n n^T (n.t.n)
@@ -196,6 +220,16 @@ def _cut(trees, body, n, d, section):
     section[PLANE_SECOND + 3] = xy + ax * qy + ay * qx + ax * ay * area
     section[PLANE_SECOND + 4] = xz + ax * qz + az * qx + ax * az * area
     section[PLANE_SECOND + 5] = yz + ay * qz + az * qy + ay * az * area
+
+
+@compiled
+def _sum(trees, first, last, signs, n, d, one, section):
+    """The sections of the bodies first..last-1 by one plane, each with its sign; `one` is room to work in."""
+    _set(section, 0.0)
+    for body in range(first, last):
+        _cut(trees, body, n, d, one)
+        for i in range(SECTION):
+            section[i] += signs[body] * one[i]
 
 
 @compiled
@@ -247,10 +281,7 @@ def _level(trees, first, last, signs, n, target, guess, section):
     if not low <= d <= high:
         d = (low + high) / 2
     for tries in range(1, 100):
-        section[:] = 0.0
-        for body in range(first, last):
-            _cut(trees, body, n, d, one)
-            section += signs[body] * one
+        _sum(trees, first, last, signs, n, d, one, section)
         excess = section[VOLUME] - target
         if excess > 0:
             high = d
@@ -320,34 +351,36 @@ def _pour(trees, body, n, density, volume, lip, spilling, signs, liquid):
     for i in range(3):
         liquid[LIQUID_CENTRE + i] = section[MOMENT + i] / section[VOLUME] if section[VOLUME] > 0 else 0.0
         liquid[LIQUID_FLOTATION + i] = section[PLANE_MOMENT + i] / section[AREA] if section[AREA] > 0 else 0.0
-    liquid[LIQUID_SECOND : LIQUID_SECOND + 6] = section[PLANE_SECOND : PLANE_SECOND + 6]
+    _copy(section[PLANE_SECOND:SECTION], liquid[LIQUID_SECOND:LIQUID])
 
 
 @compiled
-def _balance(trees, signs, hulls, densities, volumes, lips, spills, frozen, mass, cg, rho, n, d, length, state, liquids):
+def _balance(trees, signs, densities, volumes, lips, spills, frozen, mass, cg, rho, n, d, length, state, liquids):
     """Weigh the boat against the sea at one plane: fills `state` and `liquids`. `frozen`: standpipe tanks keep `volumes`."""
-    u, v = np.empty(3), np.empty(3)
+    u, v, arm = np.empty(3), np.empty(3), np.empty(3)
     _level_frame(n, u, v)
-    total, one = np.zeros(SECTION), np.empty(SECTION)
-    for body in range(hulls):
-        _cut(trees, body, n, d, one)
-        total += signs[body] * one
+    total, one = np.empty(SECTION), np.empty(SECTION)
+    _sum(trees, len(densities), len(signs), signs, n, d, one, total)
     weight = mass
-    moment = mass * cg
+    moment = state[WEIGHT_MOMENT : WEIGHT_MOMENT + 3]
+    for i in range(3):
+        moment[i] = mass * cg[i]
     for t in range(len(densities)):
         spilling = spills[t] and not frozen
         if volumes[t] > 0 or spilling:
-            _pour(trees, hulls + t, n, densities[t], volumes[t], lips[t], spilling, signs, liquids[t])
+            _pour(trees, t, n, densities[t], volumes[t], lips[t], spilling, signs, liquids[t])
             weight += liquids[t, LIQUID_MASS]
-            moment += liquids[t, LIQUID_MASS] * liquids[t, LIQUID_CENTRE : LIQUID_CENTRE + 3]
+            for i in range(3):
+                moment[i] += liquids[t, LIQUID_MASS] * liquids[t, LIQUID_CENTRE + i]
         else:
-            liquids[t] = 0.0
+            _set(liquids[t], 0.0)
     area, volume = total[AREA], total[VOLUME]
     flotation = state[FLOTATION : FLOTATION + 3]
     force = weight - rho * volume
     for i in range(3):
         flotation[i] = total[PLANE_MOMENT + i] / area if area > 0 else d * n[i]
-    arm = moment - rho * total[MOMENT : MOMENT + 3] - force * flotation
+        state[BUOYANCY_MOMENT + i] = total[MOMENT + i]
+        arm[i] = moment[i] - rho * total[MOMENT + i] - force * flotation[i]
     upright = rho * total[HEIGHTS] - (_dot(n, moment) - d * weight)
     flat_u, flat_v = _dot(u, flotation), _dot(v, flotation)
     for a, b, entry, slack in ((u, u, K_UU, SLACK_UU), (u, v, K_UV, SLACK_UV), (v, v, K_VV, SLACK_VV)):
@@ -369,11 +402,9 @@ def _balance(trees, signs, hulls, densities, volumes, lips, spills, frozen, mass
         state[TURN_V] = 0.0
     if abs(state[K_UV]) < SYMMETRY * (abs(state[K_UU]) + rho * area * length * length):
         state[K_UV] = 0.0
-    state[WEIGHT_MOMENT : WEIGHT_MOMENT + 3] = moment
-    state[BUOYANCY_MOMENT : BUOYANCY_MOMENT + 3] = total[MOMENT : MOMENT + 3]
     state[MASS], state[WET_VOLUME], state[WATERPLANE] = weight, volume, area
     # a standpipe tank gives and takes water as it tilts about its lip: dV = -int (s.(r - lip)) dS
-    state[SPILL : SPILL + 6] = 0.0
+    _set(state[SPILL : SPILL + 6], 0.0)
     for t in range(len(densities)):
         if spills[t] and not frozen and liquids[t, LIQUID_AREA] > 0:
             surface = liquids[t, LIQUID_FLOTATION : LIQUID_FLOTATION + 3]
@@ -438,9 +469,10 @@ def _spilling_step(state, rho, hold, step):
 @compiled
 def _turned(n, d, flotation, step, scale, new_n):
     """Add `scale` times step[0] to the height of F and turn the plane about F by the slopes step[1:]; returns its offset."""
-    u, v = np.empty(3), np.empty(3)
+    u, v, turn = np.empty(3), np.empty(3), np.empty(3)
     _level_frame(n, u, v)
-    turn = scale * (step[1] * u + step[2] * v)
+    for i in range(3):
+        turn[i] = scale * (step[1] * u[i] + step[2] * v[i])
     length = np.sqrt(1 + _dot(turn, turn))
     for i in range(3):
         new_n[i] = (n[i] + turn[i]) / length
@@ -473,27 +505,31 @@ def _push(state, n, step):
 
 
 @compiled
-def _float_one(trees, signs, hulls, densities, volumes, lips, spills, mass, cg, rho, hold, plane, state, liquids):
+def _float_one(trees, signs, densities, volumes, lips, spills, mass, cg, rho, hold, plane, state, liquids):
     """Float one boat from the plane given in `plane` (4): fills it, `state` and `liquids`.
 
     Returns the outcome, the walks over the hull's triangles, and whether she was pushed off a balance with level beam.
     """
-    n, new_n, step = plane[:3], plane[:3].copy(), np.zeros(3)
-    trial, trial_liquids, section = np.empty(STATE), np.empty_like(liquids), np.empty(SECTION)
+    n, new_n, step = plane[:3], np.empty(3), np.empty(3)
+    trial, trial_liquids, section = np.empty(STATE), np.empty(liquids.shape), np.empty(SECTION)
+    _copy(n, new_n)
+    _set(step, 0.0)
     flotation = state[FLOTATION : FLOTATION + 3]
+    tanks = len(densities)
     capacity, length = 0.0, 0.0
-    for body in range(hulls):
+    for body in range(tanks, len(signs)):
         capacity += signs[body] * _content(trees, body)
-        length = max(length, 2 * np.max(trees[0][trees[7][body], 3:6]))
+        for i in range(3):
+            length = max(length, 2 * trees[0][trees[7][body], 3 + i])
     capacity *= rho * (1 - 1e-12)
-    spilling = np.any(spills)
+    spilling = _any(spills)
     frozen = spilling  # first downhill in energy with the water she has, then with what the standpipes give and take
     thaws = 0
-    liquids[:] = 0.0
     weight = mass
     for t in range(len(densities)):
+        _set(liquids[t], 0.0)
         if spills[t]:
-            _cut(trees, hulls + t, n, _dot(n, lips[t]), section)
+            _cut(trees, t, n, _dot(n, lips[t]), section)
             volumes[t] = section[VOLUME]
         weight += densities[t] * volumes[t]
     state[MASS], state[FIRST_STIFFNESS] = weight, np.nan
@@ -502,12 +538,13 @@ def _float_one(trees, signs, hulls, densities, volumes, lips, spills, mass, cg, 
     walks, fell = 0, False
     new_d = plane[3]
     if not np.isfinite(new_d):
-        new_d, walks = _level(trees, 0, hulls, signs, n, weight / rho, np.nan, section)
+        new_d, walks = _level(trees, tanks, len(signs), signs, n, weight / rho, np.nan, section)
     judge, pushing, scale, longest, slope, turn, residual = AS_IT_IS, False, 1.0, LONGEST_TURN, 0.0, 0.0, np.inf
     while walks < LIMIT:
-        trial_liquids[:] = liquids
+        for t in range(len(densities)):
+            _copy(liquids[t], trial_liquids[t])
         _balance(
-            trees, signs, hulls, densities, volumes, lips, spills, frozen, mass, cg, rho,
+            trees, signs, densities, volumes, lips, spills, frozen, mass, cg, rho,
             new_n, new_d, length, trial, trial_liquids,
         )  # fmt: skip
         walks += 1
@@ -519,8 +556,11 @@ def _float_one(trees, signs, hulls, densities, volumes, lips, spills, mass, cg, 
         if better:
             if judge == DOWNHILL and gain < 0.5 * slope and scale * turn > 0.9 * longest:
                 longest = min(2 * longest, 2 * LONGEST_TURN)
-            n[:], plane[3] = new_n, new_d
-            state[:FIRST_STIFFNESS], liquids[:] = trial[:FIRST_STIFFNESS], trial_liquids
+            plane[3] = new_d
+            _copy(new_n, n)
+            _copy(trial[:FIRST_STIFFNESS], state[:FIRST_STIFFNESS])
+            for t in range(len(densities)):
+                _copy(trial_liquids[t], liquids[t])
             if np.isnan(state[FIRST_STIFFNESS]):
                 state[FIRST_STIFFNESS] = state[K_VV] / state[INERTIA_VV]
         elif scale * turn > (SHORTEST_PUSH if pushing else SHORTEST_TURN) and (judge == DOWNHILL or residual > STALLED):
@@ -537,17 +577,20 @@ def _float_one(trees, signs, hulls, densities, volumes, lips, spills, mass, cg, 
             if not spilling or frozen or thaws > 4:
                 return UNANSWERED, walks, fell
             frozen, judge = True, AS_IT_IS  # downhill again with the water she has now
-            volumes[:] = np.where(spills, liquids[:, LIQUID_MASS] / densities, volumes)
-            new_n[:], new_d = n, plane[3]
+            for t in range(len(densities)):
+                volumes[t] = liquids[t, LIQUID_MASS] / densities[t]
+            new_d = plane[3]
+            _copy(n, new_n)
             continue
         if state[MASS] >= capacity:
             return SINKS, walks, fell
         if state[WATERPLANE] <= 0:  # wholly in or out of the water: find the level at this attitude
-            new_d, tries = _level(trees, 0, hulls, signs, n, state[MASS] / rho, np.nan, section)
+            new_d, tries = _level(trees, tanks, len(signs), signs, n, state[MASS] / rho, np.nan, section)
             walks += tries
             if section[AREA] <= 0:
                 return UNANSWERED, walks, fell
-            new_n[:], judge = n, AS_IT_IS
+            judge = AS_IT_IS
+            _copy(n, new_n)
             continue
         least = _step(state, rho, hold, spilling and not frozen, step)
         turn = np.sqrt(step[1] * step[1] + step[2] * step[2])
@@ -555,7 +598,7 @@ def _float_one(trees, signs, hulls, densities, volumes, lips, spills, mass, cg, 
         at_rest = residual <= AT_REST or (turn <= CONVERGED and abs(step[0]) <= CONVERGED * length)
         pushing = False
         if better and not at_rest:
-            low, high = _span(trees, 0, n)
+            low, high = _span(trees, tanks, n)
             step[0] = min(max(step[0], (low - high) / 4), (high - low) / 4)
             scale = min(1.0, longest / turn) if turn > 0 else 1.0
             slope = scale * (state[FORCE] * step[0] + state[TURN_U] * step[1] + state[TURN_V] * step[2])
@@ -564,7 +607,8 @@ def _float_one(trees, signs, hulls, densities, volumes, lips, spills, mass, cg, 
         elif frozen:
             frozen, judge = False, AS_IT_IS
             thaws += 1
-            new_n[:], new_d = n, plane[3]
+            new_d = plane[3]
+            _copy(n, new_n)
             continue
         elif hold or least >= -1e-9 * (abs(state[K_UU]) + abs(state[K_VV]) + state[SLACK_UU] + state[SLACK_VV]):
             return FLOATS, walks, fell
@@ -578,17 +622,17 @@ def _float_one(trees, signs, hulls, densities, volumes, lips, spills, mass, cg, 
 
 @compiled
 def float_many(
-    trees, signs, hulls, densities, lips, spills, volumes, masses, cgs, rhos, holds, planes, states, liquids, outcomes
+    trees, signs, densities, lips, spills, volumes, masses, cgs, rhos, holds, planes, states, liquids, outcomes
 ):
     """Float many boats of the same bodies, each from its own start in `planes` (k, 4); an offset of nan is searched for.
 
-    bodies 0..hulls-1 are hull (their sign says afloat or flooded), the next are tanks: densities (t,), lips (t, 3),
+    bodies 0..t-1 are tanks, the rest hull, whose sign says afloat (+1) or flooded (-1); densities (t,), lips (t, 3),
     spills (k, t) bool, volumes (k, t), masses (k,), cgs (k, 3) about the common origin, rhos (k,), holds (k,) bool: keep
     the heel. Fills planes, states (k, 30), liquids (k, t, 15) and outcomes (k, 3): outcome, walks, whether she fell.
     """
     for k in range(len(masses)):
         outcome, walks, fell = _float_one(
-            trees, signs, hulls, densities, volumes[k], lips, spills[k], masses[k], cgs[k], rhos[k], holds[k],
+            trees, signs, densities, volumes[k], lips, spills[k], masses[k], cgs[k], rhos[k], holds[k],
             planes[k], states[k], liquids[k],
         )  # fmt: skip
         outcomes[k, 0], outcomes[k, 1], outcomes[k, 2] = outcome, walks, fell

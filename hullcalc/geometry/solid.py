@@ -70,7 +70,7 @@ class Solid:
 
     @cached_property
     def _alone(self) -> Forest:
-        return plant((self.tree,))
+        return plant((self.tree,), self.tree.origin)
 
     @cached_property
     def volume(self) -> float:
