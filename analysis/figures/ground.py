@@ -12,8 +12,6 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Patch
 from matplotlib.text import Text
 
-from analysis.figures import boxes as bx
-
 
 def text_size(
     figure: Figure, text: str, size: float, weight: str = "normal", style: str = "normal"

@@ -15,7 +15,6 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.lines import Line2D
-from matplotlib.text import Text
 
 from analysis.figures import boxes as bx
 from analysis.figures.ground import Ground, text_size

@@ -1,9 +1,11 @@
 """Which change did it? The millimetres between two plans, shared among packages, and again among single items.
 
-Watched is the stern (height of the water above the x axis at x = 0, along the boat's z) or any mark that both plans have.
-Positive is deeper: water higher at the stern, the mark lower over the water. Every combination of the packages that differ is floated, all spaces shut; a package's share is the
-mean over all orders (see `orders`), so the shares add up to the whole. Beside it stand what the package does first of
-all, last of all, and in the yard's own order: the spread says how much the packages work on each other.
+Watched is the stern (height of the water above the x axis at x = 0, along the boat's z) or any mark that both plans
+have. Positive is deeper: water higher at the stern, the mark lower over the water. Every combination of the packages
+that differ is floated with all spaces shut (but those a condition holds open); a package's share is the mean over all
+orders (see `orders`), so the shares add up to the whole. Beside it stand what the package does first of all, last of
+all, and in the yard's own order: the spread says how much the packages work on each other. A package that only moves
+what another one brings does nothing before it: ask what such mends do from a plan that has the other one (`start`).
 
 An item's share is its mass and moment through the mean of the responses at both ends; buoyancy that comes or goes,
 liquids and a moved mark are items too. What the straight lines miss is the remainder, shown and given to none.
@@ -11,9 +13,7 @@ liquids and a moved mark are items too. What the straight lines miss is the rema
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -21,9 +21,12 @@ import pandas as pd
 import hullcalc as hc
 from analysis.studies.floats import stern_height
 from analysis.studies.orders import check_number_of_players, share_out
-from analysis.studies.plans import AS_FOUND, Plan, name_of, short_package, way_between
-from hullcalc.boats.boat import Boat
+from analysis.studies.plans import AS_FOUND, name_of, short_package, way_between
+from hullcalc.boats.afloat import BoatState, float_loading
+from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
+from hullcalc.boats.rounds import Loading
 from hullcalc.errors import InputError
+from hullcalc.weights.items import MassItem
 
 STERN = "stern"
 RULE = "mean over all orders"
@@ -48,7 +51,7 @@ class Attribution:
 
 
 def which_change(
-    boat: Boat, plan: Plan, condition: Any = "light", at: str = STERN, start: Plan = AS_FOUND
+    boat: Boat, plan: AnyPlan, condition: AnyCondition = "light", at: str = STERN, start: AnyPlan = AS_FOUND
 ) -> Attribution:
     """Share the change from `start` to `plan` at the stern or at a mark among packages and items.
 
@@ -82,7 +85,7 @@ def which_change(
         boat=boat,
         start=name_of(boat, start),
         plan=name_of(boat, plan),
-        condition=getattr(condition, "name", condition),
+        condition=boat.condition(condition).name,
         at=at,
         total_mm=total,
         table=table,
@@ -92,72 +95,78 @@ def which_change(
     )
 
 
-def _mark_point(boat: Boat, packages: Iterable[str], at: str) -> np.ndarray:
-    marks = boat.marks_in(packages)
-    if at not in marks:
-        chosen = ", ".join(packages) or "no packages"
-        raise InputError(f"mark {at!r} is not there with {chosen}; watch the stern or one of: {', '.join(marks)}")
-    return np.asarray(marks[at].point, dtype=float)
+def _depths_mm(boat: Boat, combinations: list[frozenset[str]], condition: AnyCondition, at: str) -> np.ndarray:
+    """Depth of each combination at the place watched [mm], shape (n,)."""
+    loadings = [boat.loading(packages, condition) for packages in combinations]
+    points = np.array([_point(loading, at) for loading in loadings])
+    normals, offsets = _planes(loadings)
+    # the depth of a point under water; for the stern, per unit along z from the keel's end to the water
+    depths = offsets - np.einsum("ij,ij->i", normals, points)
+    return 1000 * (depths / normals[:, 2] if at == STERN else depths)
 
 
-def _depths_mm(boat: Boat, combinations: list[frozenset[str]], condition: Any, at: str) -> np.ndarray:
-    """Depth of each combination at the place watched [mm], shape (n,): float_many over those with the same bodies."""
-    groups: dict[tuple, list[int]] = {}
-    bodies = []
-    for i, packages in enumerate(combinations):
-        solids, tanks = boat.solids_in(packages), boat.tanks_in(packages, condition)
-        key = (
-            *((name, id(solid)) for name, solid in solids.items()),
-            *(
-                (t.name, id(t.solid), t.density, t.fill, None if t.level_at is None else tuple(t.level_at))
-                for t in tanks
-            ),
+def _point(loading: Loading, at: str) -> np.ndarray:
+    """The point watched [m], (3,): a mark where it is in this loading, or the origin for the stern."""
+    if at == STERN:
+        return np.zeros(3)
+    if at not in loading.marks:
+        raise InputError(
+            f"mark {at!r} is not there in every step between the plans; watch the stern or another mark, such as "
+            f"{', '.join(loading.marks)}"
         )
-        bodies.append((solids, tanks))
-        groups.setdefault(key, []).append(i)
-    depths = np.empty(len(combinations))
-    for members in groups.values():
-        solids, tanks = bodies[members[0]]
-        weights = [boat.weight(combinations[i], condition) for i in members]
-        mass, cg = np.array([w.mass for w in weights]), np.array([w.centre for w in weights])
-        states = hc.float_many(list(solids.values()), mass, cg, density=boat.water_density, tanks=tanks)
-        sunk = np.argwhere(np.asarray(states.status) == "sinks")
-        if len(sunk):
-            i = int(sunk[0][0])
-            raise hc.NoEquilibriumError(
-                f"she sinks with {', '.join(sorted(combinations[members[i]])) or 'no packages'}; "
-                "the packages cannot be compared in all orders",
-                float(states.short_by_kg[i]),
-            )
-        normals, offsets = states.plane
-        if at == STERN:
-            depths[members] = 1000 * offsets / normals[:, 2]
+    return np.asarray(loading.marks[at].point, dtype=float)
+
+
+def _planes(loadings: list[Loading]) -> tuple[np.ndarray, np.ndarray]:
+    """The sea's plane of each loading, (n, 3) and (n,): many at once where the bodies are the same and none is open."""
+    normals, offsets = np.empty((len(loadings), 3)), np.empty(len(loadings))
+    groups: dict[tuple, list[int]] = {}
+    for i, loading in enumerate(loadings):
+        if loading.held_open:
+            normals[i], offsets[i] = float_loading(loading, shut=True).plane
         else:
-            points = np.array([_mark_point(boat, combinations[i], at) for i in members])
-            depths[members] = 1000 * (offsets - np.einsum("ij,ij->i", normals, points))
-    return depths
+            groups.setdefault(_bodies(loading), []).append(i)
+    for members in groups.values():
+        first = loadings[members[0]]
+        mass, cg = np.array([loadings[i].mass for i in members]), np.array([loadings[i].cg for i in members])
+        states = hc.float_many(list(first.solids.values()), mass, cg, density=first.density, tanks=first.tanks)
+        short = states.short_by_kg[np.isfinite(states.short_by_kg)]
+        if len(short):
+            raise hc.NoEquilibriumError(
+                f"with some of the packages on and others off she sinks, short of {short.max():.0f} kg of buoyancy: "
+                "the packages cannot be compared in all orders",
+                float(short.max()),
+            )
+        normals[members], offsets[members] = states.plane
+    return normals, offsets
 
 
-def _gradient_mm(state: Any, point: np.ndarray | None) -> np.ndarray:
-    """Derivative of the depth [mm] to added (mass, mx, my, mz), shape (4,); `point` None is the stern."""
-    if point is not None:
+def _bodies(loading: Loading) -> tuple:
+    """A key that is the same for loadings that `float_many` can take together."""
+    lip = [None if tank.level_at is None else tuple(np.asarray(tank.level_at)) for tank in loading.tanks]
+    tanks = [(t.name, id(t.solid), t.density, t.fill, at) for t, at in zip(loading.tanks, lip, strict=True)]
+    return (*map(id, loading.solids.values()), *tanks)
+
+
+def _gradient_mm(state: BoatState, point: np.ndarray, at: str) -> np.ndarray:
+    """Derivative of the depth [mm] to added (mass, mx, my, mz), shape (4,)."""
+    if at != STERN:
         return -1000 * state.response(point)
-    normal, _ = state.plane
-    return -1000 * state.response(np.array([0.0, 0.0, stern_height(state)])) / normal[2]
+    return -1000 * state.response(np.array([0.0, 0.0, stern_height(state)])) / state.plane[0][2]
 
 
-def _items(boat: Boat, before: frozenset[str], after: frozenset[str], condition: Any, at: str) -> pd.DataFrame:
+def _items(boat: Boat, before: frozenset[str], after: frozenset[str], condition: AnyCondition, at: str) -> pd.DataFrame:
     """The items that differ between two sets of packages, each through the mean response of both ends."""
     states = [boat.float(packages, condition, shut=True) for packages in (before, after)]
-    points = [None if at == STERN else _mark_point(boat, packages, at) for packages in (before, after)]
-    gradient = sum(_gradient_mm(s, p) for s, p in zip(states, points, strict=True)) / 2
+    points = [_point(state.loading, at) for state in states]
+    gradient = sum(_gradient_mm(s, p, at) for s, p in zip(states, points, strict=True)) / 2
 
     rows = _ledger_loads(boat, before, after)
     listed = sum((load for *_, load in rows), start=np.zeros(4))
     unlisted = _load(boat.weight(after, condition)) - _load(boat.weight(before, condition)) - listed
     if np.any(np.abs(unlisted) > 1e-6):
         rows.append(("", "already off in this condition", "condition", unlisted))
-    rows += [("", name, "buoyancy", load) for name, load in _buoyancy(boat, before, after, states).items()]
+    rows += [("", name, "buoyancy", load) for name, load in _buoyancy(boat, states).items()]
     rows += [("", name, "liquid", load) for name, load in _liquids(states).items()]
     table = pd.DataFrame(
         {
@@ -168,12 +177,11 @@ def _items(boat: Boat, before: frozenset[str], after: frozenset[str], condition:
             "mm": [float(gradient @ r[3]) for r in rows],
         }
     )
-    if points[0] is not None:
-        rise = points[1] - points[0]
-        if np.any(rise != 0):
-            normal = (states[0].plane[0] + states[1].plane[0]) / 2
-            moved = {"package": "", "item": f"{at} moved", "kind": "mark", "mass_kg": 0.0, "mm": -1000 * normal @ rise}
-            table = pd.concat([table, pd.DataFrame([moved])], ignore_index=True)
+    rise = points[1] - points[0]
+    if np.any(rise != 0):
+        normal = (states[0].plane[0] + states[1].plane[0]) / 2
+        moved = {"package": "", "item": f"{at} moved", "kind": "mark", "mass_kg": 0.0, "mm": -1000 * normal @ rise}
+        table = pd.concat([table, pd.DataFrame([moved])], ignore_index=True)
     return table
 
 
@@ -190,20 +198,22 @@ def _ledger_loads(boat: Boat, before: frozenset[str], after: frozenset[str]) -> 
     return [rows[number] for number in sorted(rows) if np.any(rows[number][3] != 0)]
 
 
-def _load(item: Any) -> np.ndarray:
+def _load(item: MassItem) -> np.ndarray:
     return np.append(item.mass, item.moment)
 
 
-def _buoyancy(boat: Boat, before: frozenset[str], after: frozenset[str], states: list[Any]) -> dict[str, np.ndarray]:
+def _buoyancy(boat: Boat, states: list[BoatState]) -> dict[str, np.ndarray]:
     """What bodies that come or go carry, as a load (less weight where one comes), mean of both water planes."""
-    first, last = boat.solids_in(before), boat.solids_in(after)
+    first, last = ({n: s for n, s in st.loading.solids.items() if n not in st.loading.held_open} for st in states)
     loads: dict[str, np.ndarray] = {}
-    for name in [*first, *(n for n in last if n not in first)]:
+    for name in dict.fromkeys([*first, *last]):
         if first.get(name) is last.get(name):
             continue
         load = np.zeros(4)
         for solid, sign in ((first.get(name), +1), (last.get(name), -1)):
-            for state in states if solid is not None else ():
+            if solid is None:
+                continue
+            for state in states:
                 cut = solid.cut(*state.plane)
                 if cut.volume > 0:
                     load += sign * boat.water_density / 2 * cut.volume * np.append(1.0, cut.centroid)
@@ -211,7 +221,7 @@ def _buoyancy(boat: Boat, before: frozenset[str], after: frozenset[str], states:
     return loads
 
 
-def _liquids(states: list[Any]) -> dict[str, np.ndarray]:
+def _liquids(states: list[BoatState]) -> dict[str, np.ndarray]:
     """Liquids aboard at the end less those at the start, by tank."""
     loads: dict[str, np.ndarray] = {}
     for state, sign in zip(states, (-1, +1), strict=True):

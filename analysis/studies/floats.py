@@ -2,23 +2,28 @@
 
 A `Case` is one plan in one condition, floated with every space shut and again with the spaces open whose openings went
 under. The study gathers cases into tables. Heights are along the water's normal, in mm in the tables, negative under
-water. The stern figure is the height of the water above the x axis at x = 0, along the boat's z. A draught is the depth of
-a draught mark under water; trim between marks is the after draught less the forward one (positive: bow up).
+water. The stern figure is the height of the water above the x axis at x = 0, along the boat's z. A draught is the depth
+of a draught mark under water. Trim has two more figures beside the angle of the keel run: between draught marks (the
+after draught less the forward one) and by the boot stripe (its forward end's height less its after end's), both positive
+bow up and both in mm.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any
 
 import numpy as np
 import pandas as pd
 
-from analysis.studies.plans import Plan, name_of
-from hullcalc.boats.boat import Boat, Mark
+from analysis.studies.plans import name_of
+from hullcalc.boats.afloat import BoatState
+from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
+from hullcalc.boats.limits import say_list
+from hullcalc.boats.marks import Mark
 from hullcalc.errors import InputError, NoEquilibriumError
+from hullcalc.floating.state import FloatState
 
 NOT_WATCHED = ("draught", "boot stripe")  # marks that may lie under water
 SINKS = "sinks"
@@ -26,61 +31,68 @@ SINKS = "sinks"
 
 @dataclass(frozen=True, eq=False)
 class Case:
-    """One plan in one load condition, as she floats with all spaces shut and at rest with spaces open where water enters."""
+    """One plan in one condition; `state` is at rest, after all rounds of spaces opened to the sea."""
 
     boat: Boat
-    plan: str
+    plan: str  # its name, or "own choice of packages"
+    packages: frozenset[str]
     condition: str
-    packages: Plan  # what was asked of the boat: a plan's name or its packages
-    shut: Any  # FloatState with every space shut that the condition does not hold open
-    rest: Any  # FloatState at the end of all rounds; the same as `shut` where no opening is under
-    marks: Mapping[str, Mark]
-    under: tuple[str, ...]  # openings under water with spaces shut
-    opened: tuple[str, ...]  # spaces open to the sea at rest
-    limits: tuple[str, ...]  # sentences: not valid beyond, whom to ask
+    state: BoatState
 
-    @cached_property
-    def heights_shut(self) -> dict[str, float]:
+    @property
+    def marks(self) -> Mapping[str, Mark]:
+        """The marks there are, where they are in this plan."""
+        return self.state.loading.marks
+
+    @property
+    def shut(self) -> FloatState:
+        """The first round: every space shut that the condition does not hold open."""
+        return self.state.rounds[0].state
+
+    @property
+    def heights_shut(self) -> Mapping[str, float]:
         """Height of each mark above water [m] with spaces shut, negative under."""
-        return self._heights(self.shut)
+        return self.state.rounds[0].heights
 
-    @cached_property
-    def heights(self) -> dict[str, float]:
+    @property
+    def heights(self) -> Mapping[str, float]:
         """Height of each mark above water [m] at rest, with spaces open where an opening is under."""
-        return self._heights(self.rest)
+        return self.state.rounds[-1].heights
 
-    def _heights(self, state: Any) -> dict[str, float]:
-        if not self.marks:
-            return {}
-        points = np.array([mark.point for mark in self.marks.values()], dtype=float)
-        return dict(zip(self.marks, map(float, state.height_above_water(points)), strict=True))
+    @property
+    def under(self) -> tuple[str, ...]:
+        """Openings under water with spaces shut."""
+        return self.state.rounds[0].under
+
+    @property
+    def held_open(self) -> tuple[str, ...]:
+        """Spaces the condition holds open to the sea from the start."""
+        return self.state.loading.held_open
+
+    @property
+    def entered(self) -> tuple[str, ...]:
+        """Spaces that water entered by an opening under water, round by round."""
+        return tuple(name for name in self.state.rounds[-1].opened if name not in self.held_open)
 
     def watched(self, kinds: Iterable[str] | None = None) -> list[str]:
-        """Names of the marks that should be above water (or of the kinds given), least height with spaces shut first."""
+        """Names of the marks that should be above water (or of the kinds given), the least with spaces shut first."""
         wanted = None if kinds is None else set(kinds)
         names = [n for n, m in self.marks.items() if (m.kind in wanted if wanted else m.kind not in NOT_WATCHED)]
         return sorted(names, key=lambda name: self.heights_shut[name])
 
 
-def float_case(boat: Boat, plan: Plan, condition: Any = "light") -> Case:
-    """Float one plan in one condition; raises NoEquilibriumError where she sinks."""
-    state = boat.float(plan, condition)
-    shut = state.rounds[0]
+def float_case(boat: Boat, plan: AnyPlan, condition: AnyCondition = "light") -> Case:
+    """Float one plan (a name or packages) in one condition; raises NoEquilibriumError where she sinks."""
     return Case(
-        boat=boat,
-        plan=name_of(boat, plan),
-        condition=getattr(condition, "name", condition),
-        packages=plan,
-        shut=shut.state,
-        rest=state,
-        marks=boat.marks_in(plan),
-        under=tuple(shut.under),
-        opened=tuple(state.rounds[-1].opened),
-        limits=tuple(state.limits),
+        boat,
+        name_of(boat, plan),
+        boat.packages_on(plan),
+        boat.condition(condition).name,
+        boat.float(plan, condition),
     )
 
 
-def stern_height(state: Any) -> float:
+def stern_height(state: FloatState) -> float:
     """Height of the water above the x axis at x = 0, along the boat's z [m]."""
     normal, offset = state.plane
     return float(offset / normal[2])
@@ -88,9 +100,9 @@ def stern_height(state: Any) -> float:
 
 @dataclass(frozen=True)
 class SoleFall:
-    """Which way water runs on the sole: `fall` [m] from the forward sole marks to the after ones, positive when it drains aft."""
+    """Which way water runs on the sole: the fall from its forward marks to its after ones."""
 
-    fall: float
+    fall: float  # [m], positive when it drains aft
     length: float  # [m] between them, along x
 
     @property
@@ -126,9 +138,9 @@ class FloatsStudy:
     summary: pd.DataFrame
 
     @property
-    def states(self) -> dict[tuple[str, str], Any]:
+    def states(self) -> dict[tuple[str, str], BoatState]:
         """The state at rest of each plan x condition that floats."""
-        return {key: case.rest for key, case in self.cases.items()}
+        return {key: case.state for key, case in self.cases.items()}
 
     def case(self, plan: str, condition: str) -> Case:
         """The case of a plan and a condition; an InputError where it was not floated or sinks."""
@@ -180,11 +192,12 @@ def _mark_rows(case: Case) -> list[dict[str, Any]]:
 
 
 def _case_row(case: Case) -> dict[str, Any]:
-    """The figures of one case; those at rest with spaces open have `rest_` before them, all others are with spaces shut."""
+    """The figures of one case with spaces shut; those at rest with spaces open have `rest_` before them."""
     state = case.shut
-    aft, forward = draught_marks(case.marks)
-    draughts = {name: -1000 * case.heights_shut[name] for name in (aft, forward) if name}
-    both = aft is not None and forward is not None
+    aft, forward = (-1000 * case.heights_shut[n] if n else np.nan for n in end_marks(case.marks, "draught"))
+    stripe_aft, stripe_forward = (
+        1000 * case.heights_shut[n] if n else np.nan for n in end_marks(case.marks, "boot stripe")
+    )
     fall = sole_fall(case.marks, case.heights_shut)
     least, least_forward = least_mark(case), least_forward_mark(case)
     row: dict[str, Any] = {
@@ -197,37 +210,38 @@ def _case_row(case: Case) -> dict[str, Any]:
         "trim_deg": float(state.trim),
         "heel_deg": float(state.heel),
         "stern_mm": 1000 * stern_height(state),
-        "draught_aft_mm": draughts.get(aft, np.nan),
-        "draught_forward_mm": draughts.get(forward, np.nan),
-        "trim_between_marks_mm": draughts[aft] - draughts[forward] if both else np.nan,
+        "draught_aft_mm": aft,
+        "draught_forward_mm": forward,
+        "trim_between_marks_mm": aft - forward,
+        "trim_by_stripe_mm": stripe_forward - stripe_aft,
         "gm_m": float(state.gm_transverse),
         "gm_liquids_frozen_m": float(state.gm_transverse + state.free_surface[0]),
-        "least_mark": least,
+        "least_mark": least or "",
         "least_mm": 1000 * case.heights_shut[least] if least else np.nan,
-        "least_forward_mark": least_forward,
+        "least_forward_mark": least_forward or "",
         "least_forward_mm": 1000 * case.heights_shut[least_forward] if least_forward else np.nan,
         "sole_fall_mm": 1000 * fall.fall if fall else np.nan,
         "sole_words": fall.words if fall else "",
         "under": " + ".join(case.under),
-        "opened": " + ".join(case.opened),
+        "opened": " + ".join(case.state.rounds[-1].opened),
         "water_kg_m3": float(case.boat.water_density),
     }
     rest_least = min(case.watched(), key=lambda name: case.heights[name], default=None)
     row |= {
-        "rest_trim_deg": float(case.rest.trim),
-        "rest_heel_deg": float(case.rest.heel),
-        "rest_stern_mm": 1000 * stern_height(case.rest),
-        "rest_gm_m": float(case.rest.gm_transverse),
-        "rest_least_mark": rest_least,
+        "rest_trim_deg": float(case.state.trim),
+        "rest_heel_deg": float(case.state.heel),
+        "rest_stern_mm": 1000 * stern_height(case.state),
+        "rest_gm_m": float(case.state.gm_transverse),
+        "rest_least_mark": rest_least or "",
         "rest_least_mm": 1000 * case.heights[rest_least] if rest_least else np.nan,
         "meaning": meaning(case),
     }
     return row
 
 
-def draught_marks(marks: Mapping[str, Mark]) -> tuple[str | None, str | None]:
-    """Names of the aftmost and the foremost draught mark; (name, None) where there is one, (None, None) where none."""
-    names = sorted((n for n, m in marks.items() if m.kind == "draught"), key=lambda n: marks[n].point[0])
+def end_marks(marks: Mapping[str, Mark], kind: str) -> tuple[str | None, str | None]:
+    """Names of the aftmost and foremost mark of a kind; (name, None) where there is one, (None, None) where none."""
+    names = sorted((n for n, m in marks.items() if m.kind == kind), key=lambda n: marks[n].point[0])
     if not names:
         return None, None
     return names[0], names[-1] if len(names) > 1 else None
@@ -247,16 +261,11 @@ def least_forward_mark(case: Case) -> str | None:
 
 def meaning(case: Case) -> str:
     """One plain sentence without figures: what is under water and what it means."""
+    held = f"{say_list(case.held_open)} held open to the sea, " if case.held_open else ""
     if not case.under:
-        held = f"{join_words(case.opened)} held open to the sea, " if case.opened else ""
-        return f"{held}no opening under water at rest in calm water"
-    under = f"{join_words(case.under)} under water"
-    if not case.opened:
+        return f"{held}no opening under water, at rest in calm water"
+    under = f"{held}{say_list(case.under)} under water"
+    if not case.entered:
         return f"{under}: not valid beyond it"
-    return f"{under}: water enters the {join_words(case.opened)}, floated again open to the sea; not valid beyond it"
-
-
-def join_words(words: Iterable[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    words = list(words)
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+    between = "; she rises dry again, so she rests between" if case.state.rests_between else ""
+    return f"{under}: water enters the {say_list(case.entered)}, floated again open to the sea{between}"

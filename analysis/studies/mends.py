@@ -16,8 +16,8 @@ from typing import Any
 import pandas as pd
 
 from analysis.studies.floats import Case, float_case, least_forward_mark, least_mark, sole_fall
-from analysis.studies.plans import Plan, Way, name_of, packages_of, short_package, way_between
-from hullcalc.boats.boat import Boat
+from analysis.studies.plans import Way, name_of, short_package, way_between
+from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
 from hullcalc.errors import InputError
 
 TOGETHER = "all together"
@@ -41,7 +41,7 @@ class Mends:
 
 
 def what_mends(
-    boat: Boat, plan: Plan, mends: Plan | None = None, condition: Any = "light", at: str | None = None
+    boat: Boat, plan: AnyPlan, mends: AnyPlan | None = None, condition: AnyCondition = "light", at: str | None = None
 ) -> Mends:
     """Float the plan again with each mend alone and with all of them.
 
@@ -73,8 +73,7 @@ def what_mends(
         for step, case, without in zip(way.steps, alone, left_out, strict=True)
     ]
     rows.append(_row(TOGETHER, after, 1000 * (end - start), 1000 * (end - start), at))
-    name = getattr(condition, "name", condition)
-    return Mends(boat, name_of(boat, plan), name, at, before, after, pd.DataFrame(rows))
+    return Mends(boat, name_of(boat, plan), before.condition, at, before, after, pd.DataFrame(rows))
 
 
 def height_at(case: Case, at: str) -> float:
@@ -84,14 +83,14 @@ def height_at(case: Case, at: str) -> float:
     return min(case.heights_shut[name] for name in case.watched([at]))
 
 
-def _way(boat: Boat, plan: Plan, mends: Plan | None) -> Way:
+def _way(boat: Boat, plan: AnyPlan, mends: AnyPlan | None) -> Way:
     if isinstance(mends, str):
         return way_between(boat, plan, mends)
-    chosen = set(packages_of(boat, plan))
+    chosen = boat.packages_on(plan)
     if mends is None:
         shut_out = {p for group in boat.exclusive if chosen & set(group) for p in group}
-        mends = set(boat.ledger.packages) - chosen - shut_out
-    return way_between(boat, tuple(chosen), tuple(chosen | set(packages_of(boat, tuple(mends)))))
+        mends = set(boat.packages) - chosen - shut_out
+    return way_between(boat, chosen, chosen | boat.packages_on(mends))
 
 
 def _watched(before: Case, others: Iterable[Case], at: str | None) -> str:

@@ -1,26 +1,28 @@
 """Where does added weight leave a mark where it is? The neutral point of each mark, and what 10 kg elsewhere do to it.
 
 Read off the exact response of the floated state: a weight w at (x, y, z) changes the height of a mark by
-w (a + b x + c y + d z). On the centreline, at the height of the boat's centre of gravity, that is nothing at the neutral
-point x = -(a + d z) / b. Weight put forward of the neutral point of a stern mark lifts it. Small weights only: a heavy one
-moves the point, so float again.
+w (a + b x + c y + d z). On the centreline, at the height of the boat's centre of gravity, that is nothing at the
+neutral point x = -(a + d z) / b. Weight put forward of the neutral point of a stern mark lifts it. Small weights only:
+a heavy one moves the point, so float again.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 import numpy as np
 import pandas as pd
 
 from analysis.studies.floats import float_case
-from analysis.studies.plans import Plan
-from hullcalc.boats.boat import Boat
+from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
 
 
 def neutral_points(
-    boat: Boat, plan: Plan, condition: Any = "light", places: Mapping[str, float] | None = None, opened: bool = False
+    boat: Boat,
+    plan: AnyPlan,
+    condition: AnyCondition = "light",
+    places: Mapping[str, float] | None = None,
+    opened: bool = False,
 ) -> pd.DataFrame:
     """One row a mark: its neutral point and how far weights move it (mm, positive up).
 
@@ -38,7 +40,7 @@ def neutral_points(
     mm_per_100_kgm_forward, mm_per_100_kgm_to_port, and one column `mm_per_10_kg ` + place for each place.
     """
     case = float_case(boat, plan, condition)
-    state = case.rest if opened else case.shut
+    state = case.state if opened else case.shut
     places = default_places(boat) if places is None else places
     names = list(case.marks)
     points = np.array([case.marks[n].point for n in names], dtype=float).reshape(-1, 3)

@@ -69,8 +69,8 @@ def share_out(values: ArrayLike) -> Shares:
         steps.append((mean, change[0], change[-1], in_turn, change.min(axis=0), change.max(axis=0)))
     columns = zip(*steps, strict=True) if steps else [()] * 6
     empty = np.empty((0, *values.shape[1:]))
-    arrays = [np.stack(column) if column else empty for column in columns]
-    return Shares(*arrays, total=values[-1] - values[0])
+    mean, first, last, in_turn, least, most = (np.stack(column) if column else empty for column in columns)
+    return Shares(mean, first, last, in_turn, least, most, total=values[-1] - values[0])
 
 
 def check_number_of_players(players: int) -> None:

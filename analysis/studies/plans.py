@@ -3,41 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hullcalc.boats.boat import Boat
-from hullcalc.errors import InputError
+from hullcalc.boats.boat import AnyPlan, Boat
 
 AS_FOUND = "as found"
-Plan = str | Iterable[str]  # a plan's name, or the packages themselves
 
 
-def packages_of(boat: Boat, plan: Plan) -> tuple[str, ...]:
-    """The packages of a plan, in the order of the ledger; an InputError names a plan or a package nobody knows."""
-    if isinstance(plan, str):
-        if plan not in boat.plans:
-            raise InputError(f"no plan {plan!r} in {boat.name}; there are: {', '.join(boat.plans)}")
-        wanted = set(boat.plans[plan].packages)
-    else:
-        wanted = set(plan)
-    unknown = sorted(wanted - set(boat.ledger.packages))
-    if unknown:
-        raise InputError(
-            f"no package {unknown[0]!r} in the ledger of {boat.name}; there are: {', '.join(boat.ledger.packages)}"
-        )
-    return tuple(p for p in boat.ledger.packages if p in wanted)
-
-
-def name_of(boat: Boat, plan: Plan) -> str:
+def name_of(boat: Boat, plan: AnyPlan) -> str:
     """What to call a plan: its name, the name of the plan with the same packages, or "own choice of packages"."""
     if isinstance(plan, str):
         return plan
-    chosen = packages_of(boat, plan)
-    for name in boat.plans:
-        if packages_of(boat, name) == chosen:
-            return name
-    return "own choice of packages"
+    on = boat.packages_on(plan)
+    return next((name for name in boat.plans if boat.packages_on(name) == on), "own choice of packages")
 
 
 def short_package(package: str) -> str:
@@ -67,10 +45,10 @@ class Way:
         return self.kept.union(*sides)
 
 
-def way_between(boat: Boat, start: Plan, plan: Plan) -> Way:
-    """The steps from `start` to `plan`: a package put on or taken off is one; a swap inside an exclusive group is one."""
-    before, after = set(packages_of(boat, start)), set(packages_of(boat, plan))
-    order = {package: i for i, package in enumerate(boat.ledger.packages)}
+def way_between(boat: Boat, start: AnyPlan, plan: AnyPlan) -> Way:
+    """The steps from `start` to `plan`: a package put on or taken off, or a swap inside an exclusive group."""
+    before, after = set(boat.packages_on(start)), set(boat.packages_on(plan))
+    order = {package: i for i, package in enumerate(boat.packages)}
     steps, seen = [], set()
     for group in boat.exclusive:
         leaves, comes = (before - after) & set(group), (after - before) & set(group)
