@@ -33,7 +33,7 @@ _MIXED = re.compile(r"([0-9]+)(?: +|-)([0-9]+)/([0-9]+)")
 _FRACTION = re.compile(r"([0-9]+)/([0-9]+)")
 _DECIMAL = re.compile(r"(?:([0-9]+)(?:([.,])([0-9]*))?|()([.,])([0-9]+))([eE][+-]?[0-9]+)?")
 _EIGHTHS = re.compile(r"([0-9]+)-([0-9]+)-([0-9]+)(?![0-9/.,-])")
-_LOOKS_DECIMAL = re.compile(r"\s*[-+−–]?\s*([0-9]+)([.,])([0-9]+)\s*(?:[^\W\d_]\S*|[%°'\"]+)?\s*")
+_LOOKS_DECIMAL = re.compile(r"\s*[-+−–]?\s*([0-9]*)([.,])([0-9]+)(?:[^0-9.,][^.,]*)?")
 
 
 class NotUnderstood(InputError):  # noqa: N818  it reads as what it says
@@ -117,7 +117,7 @@ def refuse_spreadsheet_leftovers(text: str) -> None:
         raise NotUnderstood(
             "this is what a spreadsheet shows where a column is too narrow", "Widen the column there and export again"
         )
-    if text[:1] in ("=", "@"):
+    if re.match(r"=\S", text):
         raise NotUnderstood(
             "this is a formula, not its result", "In the spreadsheet paste the values only, or type the value"
         )
@@ -170,10 +170,12 @@ def _no_number(text: str) -> NotUnderstood:
         return NotUnderstood(
             "expected a number without brackets", "Write a plain number, with a minus if it is negative"
         )
-    if text[:1] in "~<>≈±" or re.match(r"(ca|approx|about|abt|circa)\b", text, re.IGNORECASE):
+    if text.startswith(tuple("~<>≈±")) or re.match(r"(ca|approx|about|abt|circa)\b", text, re.IGNORECASE):
         return NotUnderstood(
             "expected one number and nothing before it", "Type the best figure alone; say how sure it is in its basis"
         )
-    if text[:1] in ("-", "+"):
+    if text[:1] in ("-", "+") and re.search("[0-9]", text):
         return NotUnderstood("expected one number with at most one sign", "Type one sign, or none")
-    return NotUnderstood("expected a number first", "Type the number, then its unit")
+    return NotUnderstood(
+        "expected a number first", "Type the number, then its unit; leave a cell empty where it is not known"
+    )

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from hullcalc.units.grammar import NotUnderstood, take_eighths, take_number, take_sign, tidy
 from hullcalc.units.names import KINDS, find_unit, lookup, say_units, to_si
 
-_COMPOUND = {("ft", "in"): 12, ("lb", "oz"): 16}  # the second must stay below one of the first
+_COMPOUND = {"ft": ("in", 12), "lb": ("oz", 16)}  # the smaller unit must stay below one of the larger
+_TWO_UNITS = re.compile(r"""([0-9]{1,9}) ?([A-Za-z]+|[A-Za-z]+\.(?= )|')(?:-| - | ?)([0-9].*)""")
 _TEXT_LIMIT = 80  # a number longer than this is none, and no pattern should chew on it
 
 _WORDS = {
@@ -79,15 +80,10 @@ def read_quantity(text: str, kind: str, unit: str | None = None, decimal_comma: 
     if not plain:
         raise NotUnderstood(f"expected {about.title}", f"Type it as in {about.example}")
     sign, body = take_sign(plain)
-    eighths = take_eighths(body) if kind == "length" else None
-    if eighths is not None:
-        inches, rest = eighths
-        if rest:
-            raise NotUnderstood("expected nothing after feet-inches-eighths", "Write 28-4-4 alone")
-        reading = Reading(to_si(inches, "in", kind), "ft", True)
-    else:
+    reading = _eighths(body, kind) or _two_units(body, kind, decimal_comma)
+    if reading is None:
         number, rest = take_number(body, decimal_comma)
-        reading = _with_unit(number, rest, kind, unit, decimal_comma)
+        reading = _with_unit(number, rest, kind, unit)
     value = sign * reading.value + 0.0  # no -0
     if not abs(value) <= about.limit:
         raise NotUnderstood(
@@ -126,23 +122,48 @@ def read_position(
     return Reading(direction * reading.value + 0.0, reading.unit, reading.from_cell)
 
 
-def _with_unit(number: float, rest: str, kind: str, unit: str | None, decimal_comma: bool | None) -> Reading:
-    """The magnitude of a number followed by `rest`: a unit, two units, or none."""
+def _eighths(body: str, kind: str) -> Reading | None:
+    """A length such as 28-4-4, or None where there is none."""
+    eighths = take_eighths(body) if kind == "length" else None
+    if eighths is None:
+        return None
+    inches, rest = eighths
+    if rest:
+        raise NotUnderstood("expected nothing after feet-inches-eighths", "Write 28-4-4 alone")
+    return Reading(to_si(inches, "in", kind), "ft", True)
+
+
+def _two_units(body: str, kind: str, decimal_comma: bool | None) -> Reading | None:
+    """28 ft 4 1/2 in, 28' 4 1/2", 12 lb 4 oz, or None; the mark of the smaller unit may be left out."""
+    match = _TWO_UNITS.fullmatch(body)
+    large = lookup(match[2], kind) if match else None
+    if match is None or large is None or large.label not in _COMPOUND:
+        return None
+    small, count = _COMPOUND[large.label]
+    more, tail = take_number(match[3], decimal_comma)
+    if tail and (lookup(tail, kind) is None or find_unit(tail, kind).label != small):
+        raise NotUnderstood(
+            f"expected {large.label} and then {small}", f"Write it as in 28 {large.label} 4 1/2 {small}"
+        )
+    if more >= count or re.match("[0-9]{3}", match[3]):
+        raise NotUnderstood(
+            f"expected fewer than {count} {small} after the {large.label}",
+            f"Write it as in 28 {large.label} 4 1/2 {small}",
+        )
+    return Reading(to_si(int(match[1]) * count + more, small, kind), large.label, True)
+
+
+def _with_unit(number: float, rest: str, kind: str, unit: str | None) -> Reading:
+    """The magnitude of a number followed by `rest`: a unit or nothing."""
     if not rest:
         return _bare(number, kind, unit)
-    compound = re.fullmatch(r"""([A-Za-z]+\.?|')\s*-?\s*([0-9.,].*)""", rest)
-    first = lookup(compound[1], kind) if compound else None
-    for (big, small), count in _COMPOUND.items():
-        if compound and first and first.label == big:
-            return _two_units(number, compound[2], kind, big, small, count, decimal_comma)
     if re.match(r"[-–]|(to|or)\b|±|\+|\*|x\b", rest):
         raise NotUnderstood(
             "expected one number, not a range or a sum", "Type the best single figure; say how sure it is in its basis"
         )
-    if re.match(r"[0-9./,:'?]", rest) and not lookup(rest, kind):
-        raise NotUnderstood(
-            "expected one number and its unit", f"Write it as in {KINDS[kind].example}, without marks between digits"
-        )
+    if re.match(r"[0-9./,:'?]|.* [0-9]", rest) and not lookup(rest, kind):
+        both = " or 28 ft 4 1/2 in" if kind == "length" else ""
+        raise NotUnderstood("expected one number and its unit", f"Write it as in {KINDS[kind].example}{both}")
     found = find_unit(rest, kind)
     return Reading(to_si(number, found.label, kind), found.label, True)
 
@@ -165,17 +186,3 @@ def _bare(number: float, kind: str, unit: str | None) -> Reading:
         f"expected {KINDS[kind].title} with its unit",
         f"Write {KINDS[kind].example}, or name the unit in the column head: {say_units(kind)}",
     )
-
-
-def _two_units(
-    number: float, rest: str, kind: str, big: str, small: str, count: int, decimal_comma: bool | None
-) -> Reading:
-    """28 ft 4 1/2 in, 28' 4 1/2", 12 lb 4 oz; the mark of the small unit may be left out."""
-    more, tail = take_number(rest, decimal_comma)
-    if number != int(number) or (tail and (lookup(tail, kind) is None or find_unit(tail, kind).label != small)):
-        raise NotUnderstood(f"expected whole {big} and then {small}", f"Write it as in 28 {big} 4 1/2 {small}")
-    if more >= count or re.match(r"[0-9]{3}", rest):
-        raise NotUnderstood(
-            f"expected fewer than {count} {small} after the {big}", f"Write it as in 28 {big} 4 1/2 {small}"
-        )
-    return Reading(to_si(number * count + more, small, kind), big, True)
