@@ -25,7 +25,7 @@ Bools = NDArray[np.bool_]
 
 LINES = 256
 PAIRS = 4_000_000  # of a line and a face looked at together: bounds the memory
-SEEN = 5e-7  # of the size: half the least gap between two crossings that is looked into (float32 files round by 1e-7)
+SEEN = 5e-7  # of the size: how far a face may be off its true place; what is thinner than twice that is not looked into
 SLIVER = 1e-6  # of the square of its longest side: a projected face under this gives no trustworthy depth
 
 
@@ -66,10 +66,11 @@ def find_fault(points: Floats, triangles: Ints, lines: int = LINES) -> Fault | N
         Lines shot; one through each separate body comes first, the rest is spread over faces and area.
     """
     centre, size = (points.min(axis=0) + points.max(axis=0)) / 2, np.ptp(points, axis=0).max()
+    astray = max(SEEN, _resolution(points) / size)
     turned = ROTATION @ ((points - centre) / size).T
     u, v = turned[0][triangles.T], turned[1][triangles.T]
     feet = _feet(u, v, _choose(triangles, u, v, lines))
-    found = [_crossings(turned, triangles, feet, *pairs) for pairs in _candidates(u, v, feet)]
+    found = [_crossings(turned, triangles, feet, astray, *pairs) for pairs in _candidates(u, v, feet)]
     line, face, sign, depth, doubt = (np.concatenate(arrays) for arrays in zip(*found, strict=True))
     odd = np.bincount(line, sign, len(feet)) != 0  # a line through an edge to the last bit: rounding, so not used
     use = ~odd[line]
@@ -90,6 +91,12 @@ def find_fault(points: Floats, triangles: Ints, lines: int = LINES) -> Fault | N
     place = np.array([*feet[line[k]], (depth[k] + depth[k + 1]) / 2]) @ ROTATION * size
     place = np.where(abs(place) < 1e-9 * size, 0.0, place) + centre
     return Fault(int(winding[k]), place, face[k : k + 2])
+
+
+def _resolution(points: Floats) -> float:
+    """How far a point may lie off its true place by the rounding of its coordinates, which may be single precision."""
+    single = (points == points.astype(np.float32)).all()
+    return float(np.finfo(np.float32 if single else float).eps * np.abs(points).max())
 
 
 def _projected(u: Floats, v: Floats) -> tuple[Floats, Floats]:
@@ -154,7 +161,7 @@ def _candidates(u: Floats, v: Floats, feet: Floats) -> Iterator[tuple[Ints, Ints
 
 
 def _crossings(
-    turned: Floats, triangles: Ints, feet: Floats, line: Ints, face: Ints
+    turned: Floats, triangles: Ints, feet: Floats, astray: float, line: Ints, face: Ints
 ) -> tuple[Ints, Ints, Ints, Floats, Floats]:
     """Of the candidates those that cross: line, face, sign (+1 facing up), depth along the line, doubt of the depth."""
     corner, (x, y) = triangles[face].T, feet[line].T
@@ -172,5 +179,8 @@ def _crossings(
     total = part.sum(axis=0)
     depth = (part * w[corner]).sum(axis=0) / np.where(total == 0, 1.0, total)
     double, side = _projected(u[corner], v[corner])
-    rounding = np.minimum(4e-15 * side / np.maximum(np.abs(double), 1e-300), 1.0)
-    return line, face, sign, depth, SEEN + rounding * np.ptp(w[corner], axis=0)
+    seen, span = np.maximum(np.abs(double), 1e-300), np.ptp(w[corner], axis=0)
+    one, two = (turned[:, corner[k]] - turned[:, corner[0]] for k in (1, 2))
+    slant = np.linalg.norm(np.cross(one, two, axis=0), axis=0) / seen  # depth by which a face astray by 1 is met later
+    doubt = astray * (1 + slant) + np.minimum(4e-15 * side / seen, 1.0) * span
+    return line, face, sign, depth, doubt
