@@ -7,6 +7,7 @@ y to port, z up. Inside all is SI (kg, m, rad) and signed; trim is positive bow 
 import logging
 from importlib.metadata import version
 
+from hullcalc.boats.folder import read_boat
 from hullcalc.errors import GeometryError, HullcalcError, InputError, NoEquilibriumError
 from hullcalc.floating.equilibrium import float_at_rest, float_many
 from hullcalc.floating.tanks import Tank
@@ -22,6 +23,7 @@ __all__ = [
     "Tank",
     "float_at_rest",
     "float_many",
+    "read_boat",
 ]
 
 logging.getLogger("hullcalc").addHandler(logging.NullHandler())

@@ -195,7 +195,9 @@ class Boat:
     def _named(self, wanted: str) -> tuple[str, ...]:
         """The spaces, solids and tanks that a name to hold open stands for; a tank's use stands for all of that use."""
         tanks = [tank.name for tank in self.tanks if wanted in (tank.name, tank.use)]
-        bodies = {thing.name: (thing.name,) for thing in (*self.solids, *self.spaces)}
+        bodies = {
+            name: (name,) for name in (*(pod.name for pod in self.solids), *(space.name for space in self.spaces))
+        }
         return _known(wanted, bodies | ({wanted: tuple(tanks)} if tanks else {}), "space, solid or tank to hold open")
 
     def float(self, plan: AnyPlan, condition: AnyCondition, shut: bool = False) -> BoatState:

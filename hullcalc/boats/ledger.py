@@ -51,7 +51,7 @@ class LedgerRow:
 
 @dataclass(frozen=True, eq=False)
 class Change:
-    """What one row changes: `item` is the change of mass and moment, `went` and `came` the things it took and brought."""
+    """What one row changes: `item` in mass and moment; `went` and `came` are the things it took and brought."""
 
     row: LedgerRow
     item: MassItem

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from hullcalc.boats.rounds import Loading, Round
 from hullcalc.units import say_heel, say_height
@@ -51,7 +52,7 @@ def _openings(
     last, said = rounds[-1], []
     if loading.held_open:
         said.append(f"Held open to the sea from the start: {say_list(loading.held_open)}.")
-    for number, (this, after) in enumerate(zip(rounds, rounds[1:], strict=False), start=1):
+    for number, (this, after) in enumerate(pairwise(rounds), start=1):
         opening = [name for name in after.opened if name not in this.opened]
         by = [o for o in this.under if any(o in loading.spaces[name].openings for name in opening)]
         said.append(

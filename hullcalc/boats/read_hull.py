@@ -58,7 +58,7 @@ def read_hull(folder: Path, settings: Settings, datum: Datum | None, problems: P
     if settings.transom_rake is None:
         problems.append(
             Problem(
-                SETTINGS, None, "[hull] transom_rake", "", "the rake of the transom is not given; it is worth 20 mm of trim",
+                SETTINGS, None, "[hull] transom_rake", "", "the transom's rake is not given; it is worth 20 mm of trim",
                 "Write transom_rake_deg = 14, top aft; 0 for a plumb one", weight=15.0,
             )
         )  # fmt: skip

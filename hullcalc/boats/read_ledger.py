@@ -78,9 +78,7 @@ def read_ledger(folder: Path, datums: Mapping[str, Datum], no_side: bool, proble
     return reader.read()
 
 
-def own_thing(
-    table: Table, row: Row, name: str, problems: Problems, no_side: bool, prefix: str = ""
-) -> Thing | None:
+def own_thing(table: Table, row: Row, name: str, problems: Problems, no_side: bool, prefix: str = "") -> Thing | None:
     """A Thing from a row's own mass and place; None, with a Problem, where they cannot be used."""
     mass, place = row[f"{prefix}mass"], [row[f"{prefix}{axis}"] for axis in PLACE]
     if no_side or not table.has(f"{prefix}y"):
@@ -173,7 +171,8 @@ class _Reader:
         self.problems.append(
             self.table.problem(
                 None, "y_m",
-                f"{FILE} has no y_m. All {len(self.table.rows)} items will sit on the centreline and heel cannot be told",
+                f"{FILE} has no y_m. All {len(self.table.rows)} items will sit on the centreline and heel cannot be "
+                "told",
                 'Add the column, or write side = "centre" in boat.toml to accept', weight=30.0,
             )
         )  # fmt: skip
@@ -276,7 +275,9 @@ class _Reader:
 
     def _compare(self, row: Row, adding: Row, thing: Thing) -> None:
         """Figures given again beside the name of a thing that another row brings must agree with that row."""
-        earlier = [r for r in self.table.rows if r.number < row.number and r["item"] == row["item"]] if self.table else []
+        earlier = (
+            [r for r in self.table.rows if r.number < row.number and r["item"] == row["item"]] if self.table else []
+        )
         if any(r["act"] == "move" for r in earlier):
             return  # it may stand elsewhere by now, or not: that depends on the packages
         for column, known in (("mass", float(thing.item.mass)), *zip(PLACE, thing.place, strict=True)):

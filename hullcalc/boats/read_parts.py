@@ -87,14 +87,16 @@ def read_marks(folder: Path, datum: Datum | None, u_mark: float, problems: Probl
 
 def read_tanks(folder: Path, datum: Datum | None, water_density: float, problems: Problems) -> Parts:
     columns = (
-        Column("tank", required=True), Column("use", required=True), Column("density", "density", low=500.0, high=2000.0),
-        Column("capacity", "volume", low=0.0), *ENDS, Column("lip_x", "x"), Column("lip_y", "y"), Column("lip_z", "z"),
-        *PRESENCE,
+        Column("tank", required=True), Column("use", required=True),
+        Column("density", "density", low=500.0, high=2000.0), Column("capacity", "volume", low=0.0), *ENDS,
+        *(Column(f"lip_{axis}", axis) for axis in PLACE), *PRESENCE,
     )  # fmt: skip
     table = read_table(folder / TANKS, columns, problems, datum, required=False)
     made = []
     for row in _rows(table):
-        ends = [sorted((row[f"{a}_from"], row[f"{a}_to"])) for a in PLACE if None not in (row[f"{a}_from"], row[f"{a}_to"])]
+        ends = [
+            sorted((row[f"{a}_from"], row[f"{a}_to"])) for a in PLACE if None not in (row[f"{a}_from"], row[f"{a}_to"])
+        ]
         if not row["tank"] or not row["use"] or len(ends) < 3 or table is None:
             continue
         flat = [a for a, (low, high) in zip(PLACE, ends, strict=True) if low == high]
@@ -192,8 +194,8 @@ def read_conditions(folder: Path, tanks: Iterable[BoatTank], problems: Problems)
 def read_readings(folder: Path, marks: Mapping[str, str], water_density: float, problems: Problems) -> Parts:
     """Heights taped afloat; `marks` says which mark each column was taped at."""
     columns = (
-        Column("state", required=True), Column("water", "density", low=950.0, high=1100.0), Column("aboard", default=""),
-        *(Column(name, "length") for name in marks),
+        Column("state", required=True), Column("water", "density", low=950.0, high=1100.0),
+        Column("aboard", default=""), *(Column(name, "length") for name in marks),
     )  # fmt: skip
     table = read_table(folder / READINGS, columns, problems, required=False)
     made = []
@@ -232,8 +234,8 @@ def _bodies(table: Table | None, name: str, problems: Problems) -> list[tuple[Ro
     made = []
     for rows in groups.values():
         first = rows[0]
-        corners = [_point(row) for row in rows]
-        if any(corner is None for corner in corners):
+        corners = [point for row in rows if (point := _point(row)) is not None]
+        if len(corners) < len(rows):
             continue  # said already
         for row in rows[1:]:
             if row["openings"] != first["openings"] and row.read["openings"]:
@@ -245,7 +247,7 @@ def _bodies(table: Table | None, name: str, problems: Problems) -> list[tuple[Ro
                 )  # fmt: skip
                 break
         try:
-            made.append((first, convex_hull(corners)))
+            made.append((first, convex_hull(np.array(corners))))
         except (GeometryError, InputError) as error:
             problems.append(
                 table.problem(

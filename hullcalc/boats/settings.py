@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from hullcalc.boats.tables import read_toml
+from hullcalc.boats.toml_files import read_toml
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.errors import LOOK, Problems
 from hullcalc.weights.items import MassItem, item
@@ -100,9 +100,7 @@ def read_settings(folder: Path, problems: Problems) -> Settings | None:
 def _as_found(keys: Keys) -> tuple[MassItem | None, np.ndarray | None]:
     """The boat as she was weighed or floated, with what was aboard."""
     mass = keys.quantity("mass", "mass", required=True, example="mass_kg = 1612")
-    centre = [
-        keys.position(f"{a}cg", axis, a != "t", f"{a}cg_m = ...") for a, axis in zip("ltv", "xyz", strict=True)
-    ]
+    centre = [keys.position(f"{a}cg", axis, a != "t", f"{a}cg_m = ...") for a, axis in zip("ltv", "xyz", strict=True)]
     basis = keys.text("basis", choices=tuple(BASES), default="weighed")
     u_mass = keys.quantity("u_mass", "mass")
     u_given = [keys.quantity(f"u_{a}cg", "length") for a in "ltv"]

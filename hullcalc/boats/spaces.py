@@ -7,7 +7,6 @@ boxes and the like. All bodies made here are convex, so the part of one inside a
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-
 from functools import lru_cache
 
 import numpy as np

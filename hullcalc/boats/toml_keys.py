@@ -20,9 +20,7 @@ class Keys:
         self.table, self.file, self.section, self.problems = table, file, section, problems
         self.asked: list[str] = []
 
-    def report(
-        self, key: str, read: object, expected: str, mend: str, level: str = MEND, weight: float = 0.0
-    ) -> None:
+    def report(self, key: str, read: object, expected: str, mend: str, level: str = MEND, weight: float = 0.0) -> None:
         """Add a Problem at `key`."""
         column = f"[{self.section}] {key}" if self.section else key
         self.problems.append(Problem(self.file, None, column, _shown(read), expected, mend, level, weight))
@@ -46,7 +44,9 @@ class Keys:
         if not isinstance(value, str) or (choices and value not in choices):
             near = difflib.get_close_matches(str(value), choices, n=1)
             hint = f' Did you mean "{near[0]}"?' if near else ""
-            self.report(name, value, f"expected {listed}", f'Write {name} = "{choices[0] if choices else "..."}".{hint}')
+            self.report(
+                name, value, f"expected {listed}", f'Write {name} = "{choices[0] if choices else "..."}".{hint}'
+            )
             return default
         self.problems.fine += 1
         return value

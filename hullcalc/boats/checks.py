@@ -1,0 +1,202 @@
+"""Do the files of a boat folder fit each other: names, packages, plans, and things that may not be there twice."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Collection, Iterable, Sequence
+
+from hullcalc.boats.conditions import Condition
+from hullcalc.boats.presence import Presence, can_meet
+from hullcalc.boats.read_ledger import ABOARD, FILE, LedgerReading
+from hullcalc.boats.read_parts import Parts
+from hullcalc.boats.settings import FILE as SETTINGS
+from hullcalc.boats.settings import Settings
+from hullcalc.boats.spaces import Pod, Space
+from hullcalc.boats.tables import Row, Table
+from hullcalc.errors import LOOK, Problem, Problems
+
+BROUGHT, TAKEN = "brought_by", "taken_by"
+
+
+def check_plans(settings: Settings, packages: Sequence[str], problems: Problems) -> None:
+    """Plans and exclusive groups name packages of the ledger, and no plan holds two that exclude each other."""
+    for name, plan in settings.plans.items():
+        column = f'[plans] "{name}"'
+        for package in plan:
+            _check_name(package, packages, "package of the ledger", SETTINGS, None, column, problems)
+        for group in settings.exclusive:
+            both = [package for package in plan if package in group]
+            if len(both) > 1:
+                problems.append(
+                    Problem(
+                        SETTINGS, None, column, f"{both[0]}, {both[1]}", "these packages exclude each other",
+                        "Take one of them out of the plan, or both out of the exclusive group",
+                    )
+                )  # fmt: skip
+    for group in settings.exclusive:
+        for package in group:
+            _check_name(package, packages, "package of the ledger", SETTINGS, None, "exclusive", problems)
+
+
+def check_presence(parts: Parts, packages: Sequence[str], settings: Settings, problems: Problems) -> None:
+    """Packages that bring and take are known; none does both; no plan holds two parts of one name."""
+    if parts.table is None:
+        return
+    seen: list[tuple[Row, str, Presence]] = []
+    for row, part in parts.made:
+        presence: Presence = part.presence  # type: ignore[attr-defined]
+        for column, named in ((BROUGHT, presence.brought_by), (TAKEN, presence.taken_by)):
+            for package in sorted(named):
+                _check_name(package, packages, "package of the ledger", parts.table, row, column, problems)
+        name = part.name  # type: ignore[attr-defined]
+        if not presence.possible:
+            both = sorted(presence.brought_by & presence.taken_by)[0]
+            problems.append(
+                parts.table.problem(
+                    row, TAKEN, f'"{both}" both brings {name} and takes it off, so it is never there', "Take one out"
+                )
+            )
+        for first, other, there in seen:
+            if other == name and (on := can_meet(there, presence, settings.exclusive)) is not None:
+                when = f"with {' and '.join(sorted(on))} on" if on else "in the boat as found"
+                problems.append(
+                    parts.table.problem(
+                        row, _name_column(parts.table),
+                        f"{name} stands in row {first.number} too, and {when} both are there",
+                        "Give each its own name, or say in taken_by which package takes the first off",
+                    )
+                )  # fmt: skip
+        seen.append((row, name, presence))
+
+
+def check_names_once(parts: Parts, problems: Problems) -> None:
+    """Each person, store and condition is there once."""
+    first: dict[str, Row] = {}
+    for (row, _), name in zip(parts.made, parts.names, strict=True):
+        if name in first and parts.table is not None:
+            problems.append(
+                parts.table.problem(
+                    row, _name_column(parts.table), f"{name} stands in row {first[name].number} too",
+                    "Give each its own name, or take one out",
+                )
+            )  # fmt: skip
+        first.setdefault(name, row)
+
+
+def check_openings(bodies: Parts, marks: Collection[str], problems: Problems) -> None:
+    """Openings of spaces and pods are marks of the boat."""
+    for row, part in bodies.made:
+        if bodies.table is not None and isinstance(part, Space | Pod):
+            for opening in part.openings:
+                _check_name(opening, marks, "mark", bodies.table, row, "openings", problems)
+
+
+def check_conditions(
+    conditions: Parts, people: Collection[str], bodies: Collection[str], lips: Collection[str], problems: Problems
+) -> None:
+    """Conditions name people and stores, bodies to hold open, and tanks with a standpipe, that the boat has."""
+    for row, part in conditions.made:
+        if conditions.table is None or not isinstance(part, Condition):
+            continue
+        for column, named, known, what in (
+            ("aboard", part.aboard, people, "person or store of people.csv"),
+            ("open", part.open, bodies, "space, solid or tank"),
+            ("at_lip", part.at_lip, lips, "tank or use with a standpipe's lip in tanks.csv"),
+        ):
+            for name in named:
+                _check_name(name, known, what, conditions.table, row, column, problems)
+            twice = sorted({name for name in named if named.count(name) > 1})
+            if twice:
+                problems.append(
+                    conditions.table.problem(
+                        row, column, f"{twice[0]} is named twice", "Name each once; give a second one its own name"
+                    )
+                )
+
+
+def check_ledger(reading: LedgerReading, tanks: Collection[str], exclusive: Sequence[Collection[str]],
+                 problems: Problems) -> None:  # fmt: skip
+    """Nothing is added twice under one name, a package adds only what can be there, and tanks aboard are known."""
+    table = reading.table
+    if table is None:
+        return
+    first: dict[tuple[str, str], Row] = {}
+    for row in table.rows:
+        act, name, package = row["act"], row["item"], row["pkg"]
+        if act not in ("add", "remove") or not name or not package:
+            continue
+        other = first.setdefault((act, name), row)
+        if other is row or any(package != other["pkg"] and {package, other["pkg"]} <= set(g) for g in exclusive):
+            continue
+        if act == "remove" and package != other["pkg"]:
+            continue  # either package may take it off; with both on it is taken once
+        problems.append(
+            table.problem(
+                row, "item", f"rows {other.number} and {row.number} both {act} {name}",
+                "Delete one, or give the second its own name", weight=25.0,
+            )
+        )  # fmt: skip
+    for thing, tank in reading.aboard:
+        if tank:
+            _check_name(tank, tanks, "tank of tanks.csv", ABOARD, None, f"tank of {thing.name}", problems)
+
+
+def check_body_names(groups: Iterable[Parts], problems: Problems) -> None:
+    """A space, a solid and a tank do not share a name, for a condition that holds one open would mean both."""
+    first: dict[str, str] = {}
+    for parts in groups:
+        for (row, _), name in zip(parts.made, parts.names, strict=True):
+            if parts.table is None:
+                continue
+            if first.get(name, parts.table.file) != parts.table.file:
+                problems.append(
+                    parts.table.problem(
+                        row, _name_column(parts.table), f"{first[name]} has something called {name} too",
+                        "Give each its own name",
+                    )
+                )  # fmt: skip
+            first.setdefault(name, parts.table.file)
+
+
+def check_inside(solids: Parts, spaces: Collection[str], problems: Problems) -> None:
+    """A tight solid stands inside a space of the boat."""
+    for row, part in solids.made:
+        if isinstance(part, Pod) and part.inside and solids.table is not None:
+            _check_name(part.inside, spaces, "space of spaces.csv", solids.table, row, "inside", problems)
+
+
+def check_marks_of_readings(settings: Settings, marks: Collection[str], problems: Problems) -> None:
+    """Readings were taped at marks of the boat."""
+    for column, mark in settings.readings.items():
+        _check_name(mark, marks, "mark", SETTINGS, None, f"[readings] {column}", problems)
+
+
+def check_unused(settings: Settings, packages: Sequence[str], problems: Problems) -> None:
+    """A ledger without any plan that uses it is worth a look."""
+    if packages and not any(settings.plans.values()):
+        problems.append(
+            Problem(
+                SETTINGS, None, "[plans]", "", f"no plan uses the {len(packages)} packages of {FILE}",
+                'Write under [plans] "first plan" = ["...", "..."]', LOOK,
+            )
+        )  # fmt: skip
+
+
+def _check_name(
+    name: str, known: Collection[str], what: str, where: Table | str, row: Row | None, column: str, problems: Problems
+) -> None:
+    """A Problem where `name` is not among `known`, with the nearest that is."""
+    if name in known:
+        return
+    near = difflib.get_close_matches(name, list(known), n=1)
+    listed = ", ".join(list(known)[:8]) + (", ..." if len(known) > 8 else "")
+    hint = f'Did you mean "{near[0]}"?' if near else f"There are: {listed}" if known else "There is none"
+    expected = f'there is no {what} called "{name}"'
+    if isinstance(where, Table):
+        problems.append(where.problem(row, column, expected, hint))
+    else:
+        problems.append(Problem(where, row.number if row else None, column, name, expected, hint))
+
+
+def _name_column(table: Table) -> str:
+    return next(iter(table.heads))

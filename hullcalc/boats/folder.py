@@ -1,0 +1,237 @@
+"""Reading a boat folder: every file, every check, and then either a Boat or one InputError with all that is to mend.
+
+    boat = read_boat("data/boats/demo-outboard-22")
+
+Nothing is written. The folder holds boat.toml (said once: names, water, datum lines, hull, as found, plans) and tables:
+stations, marks, aboard, ledger, tanks, spaces, solids, people, conditions and readings, each a CSV file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from hullcalc.boats import checks, fit, placing
+from hullcalc.boats.boat import AboardAtWeighing, Boat, Plan, Readings
+from hullcalc.boats.datum import Datum, parse_datum
+from hullcalc.boats.plausible import check_mass
+from hullcalc.boats.read_hull import STATIONS, read_hull
+from hullcalc.boats.read_ledger import ABOARD, LedgerReading, read_ledger
+from hullcalc.boats.read_ledger import FILE as LEDGER
+from hullcalc.boats.read_parts import (
+    MARKS,
+    PEOPLE,
+    SOLIDS,
+    SPACES,
+    TANKS,
+    Parts,
+    TankPart,
+    Taped,
+    read_conditions,
+    read_marks,
+    read_people,
+    read_readings,
+    read_solids,
+    read_spaces,
+    read_tanks,
+)
+from hullcalc.boats.scan import check_scan
+from hullcalc.boats.settings import FILE as SETTINGS
+from hullcalc.boats.settings import Settings, read_settings
+from hullcalc.errors import InputError, Problem, Problems
+from hullcalc.measuring.stations import Hull
+from hullcalc.units import NotUnderstood
+
+MEASURED_FROM = (STATIONS, MARKS, LEDGER, ABOARD, TANKS, SPACES, SOLIDS, PEOPLE)  # files that a datum line may speak of
+
+
+def read_boat(folder: str | PathLike[str]) -> Boat:
+    """Read a boat folder.
+
+    Parameters
+    ----------
+    folder : path
+        The folder of one boat.
+
+    Returns
+    -------
+    Boat
+        With `remarks`: what is worth a look but no fault.
+
+    Raises
+    ------
+    InputError
+        If anything is to mend; `.problems` holds all of it and what is to look at, worst first.
+    """
+    folder = Path(folder)
+    problems = Problems()
+    if not folder.is_dir():
+        there = "there is a file of that name" if folder.exists() else "there is no such folder"
+        problems.append(
+            Problem(
+                folder.name or str(folder),
+                None,
+                None,
+                str(folder),
+                there,
+                "Name the folder of a boat, with boat.toml in it",
+            )
+        )
+        problems.raise_if_any()
+    settings = read_settings(folder, problems)
+    if settings is None:
+        problems.raise_if_any()
+        raise InputError(f"{SETTINGS}: cannot be read")  # not reached: a missing boat.toml is always a problem
+    reading = _Reading(folder, settings, problems)
+    reading.check()
+    problems.raise_if_any()
+    return reading.boat()
+
+
+class _Reading:
+    """All files of one folder, read in the order in which they need each other."""
+
+    def __init__(self, folder: Path, settings: Settings, problems: Problems) -> None:
+        self.folder, self.settings, self.problems = folder, settings, problems
+        said = _datums(settings, settings.lengths, (STATIONS,), problems)
+        self.hull: Hull | None = read_hull(folder, settings, said.get(STATIONS), problems)
+        lengths = _lengths_of(self.hull) | dict(settings.lengths)
+        datums = _datums(settings, lengths, tuple(f for f in MEASURED_FROM if f != STATIONS), problems)
+        water, no_side = settings.water_density, settings.accept_no_side
+        self.ledger: LedgerReading = read_ledger(folder, datums, no_side, problems)
+        self.marks = read_marks(folder, datums.get(MARKS), settings.u_mark, problems)
+        self.tanks = read_tanks(folder, datums.get(TANKS), water, problems)
+        self.solids = read_solids(folder, datums.get(SOLIDS), problems)
+        self.spaces = read_spaces(folder, datums.get(SPACES), problems)
+        self.people = read_people(folder, datums.get(PEOPLE), no_side, problems)
+        self.conditions = read_conditions(folder, self._tanks(), problems)
+        self.readings = read_readings(folder, settings.readings, water, problems)
+
+    def _tanks(self) -> tuple:
+        return tuple(part.tank for _, part in self.tanks.made if isinstance(part, TankPart))
+
+    def check(self) -> None:
+        """Everything that can be asked of the files together."""
+        settings, problems = self.settings, self.problems
+        packages = self.ledger.ledger.packages
+        if self.ledger.table is not None:
+            packages = tuple(dict.fromkeys(row["pkg"] for row in self.ledger.table.rows if row["pkg"]))
+        tank_names = {tank.name for tank in self._tanks()}
+        checks.check_plans(settings, packages, problems)
+        checks.check_unused(settings, packages, problems)
+        for parts in (self.marks, self.tanks, self.solids, self.spaces):
+            checks.check_presence(parts, packages, settings, problems)
+        for parts in (self.people, self.conditions):
+            checks.check_names_once(parts, problems)
+        marks = dict.fromkeys(self.marks.names)
+        for bodies in (self.solids, self.spaces):
+            checks.check_openings(bodies, marks, problems)
+        checks.check_body_names((self.spaces, self.solids, self.tanks), problems)
+        checks.check_inside(self.solids, dict.fromkeys(self.spaces.names), problems)
+        checks.check_ledger(self.ledger, tank_names, settings.exclusive, problems)
+        checks.check_marks_of_readings(settings, marks, problems)
+        may_open = [*self.spaces.names, *self.solids.names, *tank_names, *(t.use for t in self._tanks())]
+        lips = [name for t in self._tanks() if t.lip is not None for name in (t.name, t.use)]
+        checks.check_conditions(
+            self.conditions, dict.fromkeys(self.people.names), dict.fromkeys(may_open), lips, problems
+        )
+        self._check_figures()
+
+    def _check_figures(self) -> None:
+        """Masses and places against what such things weigh and where they stand."""
+        hull, settings, problems = self.hull, self.settings, self.problems
+        table = self.ledger.table
+        if table is not None:
+            for row in table.rows:
+                for column, name in (("mass", row["item"]), ("to_mass", row["to_item"]), ("weighed", row["item"])):
+                    if name and row[column] is not None:
+                        check_mass(table, row, name, row[column], column, problems)
+            if placing.check_direction(table, problems):
+                placing.check_places(table, hull, problems)
+            placing.check_twice(table, settings.exclusive, hull, settings, problems)
+            placing.check_pod_litres(table, settings, problems)
+        placing.check_pod_given(self.ledger, self.solids, hull, settings, problems)
+        check_scan(self.folder, settings, hull, problems)
+        if hull is not None:
+            fit.check_tanks(hull, self.tanks, problems)
+            fit.check_spaces(hull, self.spaces, settings, problems)
+            fit.check_pods(hull, self.solids, problems)
+            fit.check_marks(hull, self.marks, problems)
+
+    def boat(self) -> Boat:
+        """The boat; called only when nothing is to mend."""
+        settings, problems = self.settings, self.problems
+        if self.hull is None or settings.as_found is None:
+            raise InputError(f"{self.folder.name}: the hull or the weight as found could not be read")
+        return Boat(
+            name=settings.name,
+            title=settings.title,
+            invented=settings.invented,
+            folder=self.folder,
+            water_density=settings.water_density,
+            hull=self.hull,
+            as_found=settings.as_found,
+            ledger=self.ledger.ledger,
+            solids=_made(self.solids),
+            tanks=self._tanks(),
+            spaces=_made(self.spaces),
+            all_marks=_made(self.marks),
+            people={person.name: person for person in _made(self.people)},
+            plans={name: Plan(name, packages) for name, packages in settings.plans.items()},
+            conditions={condition.name: condition for condition in _made(self.conditions)},
+            exclusive=settings.exclusive,
+            at_weighing=tuple(AboardAtWeighing(thing, tank) for thing, tank in self.ledger.aboard),
+            readings=tuple(_readings(taped) for taped in _made(self.readings)),
+            u_hull=settings.u_hull,
+            measured=settings.measured,
+            remarks=tuple(problems.to_look_at),
+            checked=problems.summary(),
+        )
+
+
+def _made(parts: Parts) -> tuple[Any, ...]:
+    return tuple(part for _, part in parts.made)
+
+
+def _readings(taped: Taped) -> Readings:
+    return Readings(taped.state, taped.water_density, taped.aboard, taped.heights)
+
+
+def _lengths_of(hull: Hull | None) -> dict[str, float]:
+    """Origins that the hull itself knows [m]: the stem and the top of the transom."""
+    if hull is None:
+        return {}
+    sheer: np.ndarray = list(hull.lines.values())[-1]
+    return {"stem": float(sheer[-1, 0]), "transom top": float(sheer[0, 0])}
+
+
+def _datums(
+    settings: Settings, lengths: Mapping[str, float], files: tuple[str, ...], problems: Problems
+) -> dict[str, Datum]:
+    """The datum of each of `files`, by its name; files without a line count from the transom at the keel, forward."""
+    names = {Path(file).stem: file for file in MEASURED_FROM}
+    found = {}
+    for name, line in settings.datums.items():
+        stem = Path(name).stem
+        if stem not in names:
+            if files == (STATIONS,):  # asked twice, said once
+                problems.append(
+                    Problem(
+                        SETTINGS, None, f"[datum] {name}", line, "there is no such file with places along x",
+                        f"Name one of: {', '.join(names)}",
+                    )
+                )  # fmt: skip
+            continue
+        if names[stem] not in files:
+            continue
+        try:
+            found[names[stem]] = parse_datum(line, lengths)
+        except NotUnderstood as problem:
+            problems.append(
+                Problem(SETTINGS, None, f"[datum] {name}", line, problem.expected, problem.mend, weight=10.0)
+            )
+    return found
