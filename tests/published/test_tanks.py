@@ -19,7 +19,7 @@ LENGTH, BEAM, DRAUGHT = 6.0, 2.4, 0.6  # of the box boat; sides wet and deck dry
 
 
 def at_heel(tank, degrees, liquid, low_side, height):
-    """The box boat at rest at a heel; `liquid` kg lie `low_side` off the centreline (low side positive), at `height`."""
+    """The box boat at rest at a heel; `liquid` kg lie `low_side` off the centreline (positive down), at `height`."""
     s = -np.tan(np.radians(degrees))  # slope of the sea along y
     bm = BEAM**2 / (12 * DRAUGHT)
     mass = SEA * LENGTH * BEAM * DRAUGHT
