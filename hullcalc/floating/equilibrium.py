@@ -157,7 +157,9 @@ def float_many(
     try:
         (n,) = np.broadcast_shapes(*shapes, (1,))
     except ValueError:
-        raise InputError(f"mass, cg, density and fills must have one length n or be single figures; got {shapes}") from None
+        raise InputError(
+            f"mass, cg, density and fills must have one length n or be single figures; got {shapes}"
+        ) from None
     states, _ = _float(
         solids, np.broadcast_to(np.asarray(mass, dtype=float), (n,)), np.broadcast_to(cg, (n, *cg.shape[-1:])), density,
         tanks, fills, flooded, np.tile(UP, (n, 1)), threads,
@@ -176,8 +178,8 @@ def hold_heel(
 ) -> tuple[FloatState, np.ndarray]:
     """Balance weight and trim with the heel held: states (n,), and the moment that rights her about u [kg m], (n,).
 
-    `heels` (n,) deg, starboard down positive; the moment is positive where she turns back to port. Rows as in
-    `float_many`; their status is left "floats" where a balance was found.
+    `heels` (n,) deg, starboard down positive; the moment is positive where it turns her to port, back from a heel to
+    starboard. Rows as in `float_many`; their status is left "floats" where a balance was found.
     """
     angle = np.radians(np.asarray(heels, dtype=float))
     require(np.isfinite(angle), "heels", angle, "deg", "must be finite", "give degrees")
@@ -200,7 +202,14 @@ def _float(solids, mass, cg, density, tanks, fills, flooded, ups, threads=None, 
     volumes, lips, spills = _contents(tanks, fills, n)
     densities = np.array([t.density for t in tanks], dtype=float)
     total = mass + np.nansum(volumes * densities, axis=1)
-    require((total > 0) | np.any(spills), "total weight", total, "kg", "must be positive", "do the removals outweigh the boat?")
+    require(
+        (total > 0) | np.any(spills),
+        "total weight",
+        total,
+        "kg",
+        "must be positive",
+        "do the removals outweigh the boat?",
+    )
     task = _Task(bodies, densities, lips - bodies.forest.origin, spills, threads)
     answer = task.solve(np.nan_to_num(volumes), mass, cg - bodies.forest.origin, density, ups, hold)
     status = np.full(n, "floats", dtype="<U8") if hold else task.status(answer, volumes, mass, cg, density)
@@ -209,7 +218,7 @@ def _float(solids, mass, cg, density, tanks, fills, flooded, ups, threads=None, 
         row = int(np.argmax(answer.outcomes[:, 0] == kernel().UNANSWERED))
         raise HullcalcError(f"no position of rest was found for state {row}: please report it with mass, cg and solids")
     states = _named(bodies, tanks, answer, status, density)
-    return states, -answer.states[:, kernel().TURN_V]
+    return states, answer.states[:, kernel().TURN_V]
 
 
 def _check(mass, cg, density):
