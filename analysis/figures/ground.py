@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -37,6 +38,7 @@ class Ground:
     lines: np.ndarray  # (height, width) bool
     symbols: np.ndarray
     bounds: np.ndarray  # (4,) px
+    summed: np.ndarray | None = None  # made when first asked for, after all is drawn
 
     @classmethod
     def of(cls, ax: Axes, bounds: np.ndarray | None = None) -> Ground:
@@ -71,7 +73,7 @@ class Ground:
 
     def _add_path(self, points: np.ndarray, grid: np.ndarray) -> None:
         points = points[np.all(np.isfinite(points), axis=1)]
-        for start, end in zip(points[:-1], points[1:], strict=True):
+        for start, end in pairwise(points):
             self._mark(_along(start, end), grid)
 
     def _mark(self, points: np.ndarray, grid: np.ndarray) -> None:
@@ -88,15 +90,23 @@ class Ground:
         """Take a box (left, bottom, right, top) for a symbol or a text."""
         left, bottom, right, top = np.clip(np.round(box), 0, 1e6).astype(int)
         self.symbols[bottom : top + 1, left : right + 1] = True
+        self.summed = None
 
     def covered(self, boxes: np.ndarray) -> np.ndarray:
         """Which boxes (k, 4) hold any taken pixel."""
-        count = np.zeros(tuple(np.array(self.lines.shape) + 1), dtype=np.int32)
-        count[1:, 1:] = (self.lines | self.symbols).cumsum(axis=0).cumsum(axis=1)
+        count = self._count_before()
         height, width = self.lines.shape
         left, right = (np.clip(np.round(boxes[:, k]), 0, width).astype(int) for k in (0, 2))
         bottom, top = (np.clip(np.round(boxes[:, k]), 0, height).astype(int) for k in (1, 3))
         return count[top, right] - count[bottom, right] - count[top, left] + count[bottom, left] > 0
+
+    def _count_before(self) -> np.ndarray:
+        """Taken pixels below and to the left of each pixel, (height + 1, width + 1): four of them count a box."""
+        if self.summed is None:
+            self.summed = np.zeros(tuple(np.array(self.lines.shape) + 1), dtype=np.int32)
+            np.cumsum(self.lines | self.symbols, axis=0, out=self.summed[1:, 1:])
+            np.cumsum(self.summed, axis=1, out=self.summed)
+        return self.summed
 
     def crossed(self, segments: np.ndarray) -> np.ndarray:
         """How many pixels of lines each segment (k, 4) meets."""

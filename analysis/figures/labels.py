@@ -8,12 +8,13 @@ position of the Axes are final: it works in pixels.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
 from analysis.figures import boxes as bx
@@ -24,6 +25,7 @@ PAD = 3.0  # pixels kept free around each text
 LEADER_GAP = 2.0  # between a leader and its text
 SHORTEST_LEADER = 10.0  # a label nearer than this needs none
 TURNS = 8
+NOWHERE = -1
 CLASH = 1e5
 GRID = 6.0  # pixels between the places tried
 MOST_TRIED = 800  # of the cheapest places of one label
@@ -33,13 +35,14 @@ MOST_TRIED = 800  # of the cheapest places of one label
 class Label:
     """One text to place.
 
-    `at` is the point it names, in the Axes' data; `clear` [px] is the radius of what is drawn there. `where` lists the
-    places allowed: "right", "left", "above", "below" beside the point, "on" it, "high" and "low" anywhere above or below
-    it with a leader, "anywhere"; the first costs least. `within` limits the label to a box in data (x, y, x, y).
+    `at` holds the points it may name, in the Axes' data, one or several of one body; `clear` [px] is the radius of what
+    is drawn there. `where` lists the places allowed: "right", "left", "above", "below" beside the point, "on" it,
+    "high" and "low" anywhere above or below it with a leader, "anywhere"; the first costs least. `within` limits the
+    label to a box in data (x, y, x, y).
     """
 
     text: str
-    at: tuple[float, float]
+    at: Sequence[tuple[float, float]]
     where: tuple[str, ...] = ("right", "left", "above", "below", "anywhere")
     colour: str = INK
     size: float = SMALL
@@ -90,43 +93,48 @@ def place_labels(ax: Axes, labels: Sequence[Label], ground: Ground | None = None
 
 
 def solve(ax: Axes, labels: Sequence[Label], ground: Ground) -> list[Placed]:
-    """The best places found for all labels together, nothing drawn."""
+    """The best places found for all labels together, nothing drawn.
+
+    Starts with the label that has fewest places; while something still touches, other orders are tried.
+    """
     choices = [_choices(ax, label, ground) for label in labels]
-    taken: list[int | None] = [None] * len(labels)
-    hardest_first = sorted(range(len(labels)), key=lambda i: len(choices[i].price))
-    for turn in range(TURNS):
-        moved = False
-        for i in hardest_first if turn == 0 else range(len(labels)):
-            price = choices[i].price + _clashes(i, choices, taken)
-            best = int(np.argmin(price))
-            if best != taken[i] and (taken[i] is None or price[best] < price[taken[i]] - 1e-9):
-                taken[i], moved = best, True
-        if not moved:
-            break
+    order = sorted(range(len(labels)), key=lambda i: len(choices[i].price))
+    best, cost = _settle(choices, order)
+    for first in range(len(labels) if cost >= CLASH else 0):
+        again, its_cost = _settle(choices, [first, *(i for i in order if i != first)])
+        if its_cost < cost:
+            best, cost = again, its_cost
     placed = []
     for i, (label, choice) in enumerate(zip(labels, choices, strict=True)):
-        k = taken[i]
-        assert k is not None  # the first turn gives each label a place
-        clean = bool(choice.price[k] + _clashes(i, choices, taken)[k] < CLASH)
-        leader = choice.leaders[k]
+        leader = choice.leaders[best[i]]
         long = np.hypot(*(leader[2:] - leader[:2])) >= SHORTEST_LEADER
-        placed.append(Placed(label, choice.boxes[k], leader if long else None, clean))
+        clean = bool(choice.price[best[i]] + _clashes(i, choices, best)[best[i]] < CLASH)
+        placed.append(Placed(label, choice.boxes[best[i]], leader if long else None, clean))
     return placed
+
+
+def _settle(choices: list[_Choices], order: Sequence[int]) -> tuple[list[int], float]:
+    """Give each label its best free place in this order, then let each move until none gains; places and price."""
+    taken = [NOWHERE] * len(choices)
+    for turn in range(TURNS):
+        moved = False
+        for i in order:
+            price = choices[i].price + _clashes(i, choices, taken)
+            best = int(np.argmin(price))
+            if taken[i] == NOWHERE or price[best] < price[taken[i]] - 1e-9:
+                taken[i], moved = best, True
+        if not moved and turn:
+            break
+    cost = sum(float((c.price + _clashes(i, choices, taken))[taken[i]]) for i, c in enumerate(choices))
+    return taken, cost
 
 
 def _choices(ax: Axes, label: Label, ground: Ground) -> _Choices:
     """The places to try for one label: those on a line or symbol are left out unless there is no other."""
-    at = ax.transData.transform(label.at)
     size = text_size(ax.figure, label.text, label.size, label.weight, label.style)
     bounds = _bounds(ax, label, ground)
-    centres, price = _candidates(at, np.array(size), label, bounds)
-    boxes = bx.boxes_about(centres, size)
-    inside = np.all((boxes[:, :2] >= bounds[:2] + 1) & (boxes[:, 2:] <= bounds[2:] - 1), axis=1)
-    if inside.any():
-        boxes, price = boxes[inside], price[inside]
-    leaders = _leaders(at, boxes, label.clear)
-    price = price + np.hypot(*(leaders[:, 2:] - leaders[:, :2]).T)
-    price = np.where(ground.covered(bx.padded(boxes, PAD)), price + CLASH, price)
+    tries = [_about(at, size, label, bounds, ground) for at in ax.transData.transform(np.array(label.at))]
+    boxes, leaders, price = (np.concatenate(parts) for parts in zip(*tries, strict=True))
     nearest = np.argsort(price, kind="stable")[:MOST_TRIED]
     boxes, leaders, price = boxes[nearest], leaders[nearest], price[nearest]
     price = price + 2.0 * ground.crossed(leaders) + CLASH * ground.symbols_crossed(leaders)
@@ -134,6 +142,20 @@ def _choices(ax: Axes, label: Label, ground: Ground) -> _Choices:
     if free.any():
         boxes, leaders, price = boxes[free], leaders[free], price[free]
     return _Choices(boxes, leaders, price)
+
+
+def _about(
+    at: np.ndarray, size: tuple[float, float], label: Label, bounds: np.ndarray, ground: Ground
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Boxes, leaders and prices of the places about one of the points of a label."""
+    centres, price = _candidates(at, np.array(size), label, bounds)
+    boxes = bx.boxes_about(centres, size)
+    inside = np.all((boxes[:, :2] >= bounds[:2] + 1) & (boxes[:, 2:] <= bounds[2:] - 1), axis=1)
+    if inside.any():
+        boxes, price = boxes[inside], price[inside]
+    leaders = _leaders(at, boxes, label.clear)
+    price = price + np.hypot(*(leaders[:, 2:] - leaders[:, :2]).T)
+    return boxes, leaders, np.where(ground.covered(bx.padded(boxes, PAD)), price + CLASH, price)
 
 
 def _bounds(ax: Axes, label: Label, ground: Ground) -> np.ndarray:
@@ -208,10 +230,10 @@ def _leaders(at: np.ndarray, boxes: np.ndarray, clear: float) -> np.ndarray:
     return np.hstack([start, end])
 
 
-def _clashes(i: int, choices: list[_Choices], taken: list[int | None]) -> np.ndarray:
+def _clashes(i: int, choices: list[_Choices], taken: Sequence[int]) -> np.ndarray:
     """The price of each place of label i for meeting the texts and leaders of the others where they stand now."""
     mine = choices[i]
-    others = [j for j, k in enumerate(taken) if k is not None and j != i]
+    others = [j for j, k in enumerate(taken) if k != NOWHERE and j != i]
     if not others:
         return np.zeros(len(mine.price))
     boxes = np.array([choices[j].boxes[taken[j]] for j in others])
@@ -226,22 +248,13 @@ def _clashes(i: int, choices: list[_Choices], taken: list[int | None]) -> np.nda
     return CLASH * meets
 
 
-def fits(figure, text: str, width: float, **font) -> bool:  # type: ignore[no-untyped-def]
-    """Does the text fit a width in pixels?"""
-    return text_size(figure, text, **font)[0] <= width
-
-
-def wrapped(figure, words: str, width: float, **font) -> str:  # type: ignore[no-untyped-def]
+def wrapped(figure: Figure, words: str, width: float, size: float, weight: str = "normal") -> str:
     """The words broken into lines no wider than so many pixels."""
     lines: list[str] = []
     for word in words.split():
         longer = f"{lines[-1]} {word}" if lines else word
-        if lines and fits(figure, longer, width, **font):
+        if lines and text_size(figure, longer, size, weight)[0] <= width:
             lines[-1] = longer
         else:
             lines.append(word)
     return "\n".join(lines)
-
-
-def all_clean(places: Iterable[Placed]) -> bool:
-    return all(place.clean for place in places)

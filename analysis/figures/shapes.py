@@ -6,11 +6,12 @@ one looks forward.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
 from scipy.spatial import ConvexHull
+
+from analysis.studies.floats import Case
 
 SIDE, ASTERN = "side", "astern"
 
@@ -38,13 +39,14 @@ def to_view(points: np.ndarray, view: str) -> np.ndarray:
 
 def profile(hull: Any) -> np.ndarray:
     """The hull's outline from the side: keel forward, up the stem, sheer aft, down the raked transom."""
-    keel, sheer = _ends_forward(hull.lines["keel"]), _ends_forward(hull.lines["sheer"])
+    lines = [_ends_forward(line) for line in hull.lines.values()]
+    keel, sheer = lines[0], lines[-1]
     return to_view(np.vstack([keel, sheer[::-1], keel[:1]]), SIDE)
 
 
-def inner_lines(hull: Any) -> list[np.ndarray]:
-    """The lines between keel and sheer from the side (chine and its flat)."""
-    return [to_view(_ends_forward(line), SIDE) for name, line in hull.lines.items() if name not in ("keel", "sheer")]
+def chine(hull: Any) -> np.ndarray:
+    """The first knuckle line above the keel from the side (the sheer where there is none between)."""
+    return to_view(_ends_forward(list(hull.lines.values())[1]), SIDE)
 
 
 def transom(hull: Any) -> np.ndarray:
@@ -95,10 +97,10 @@ def plane_in_view(plane: tuple[np.ndarray, float], view: str, at: float = 0.0) -
     return lambda across: (offset - normal[0] * at + normal[1] * np.asarray(across)) / normal[2]
 
 
-def engine_places(boat: Any, packages: Iterable[str]) -> list[np.ndarray]:
-    """Centres of gravity of the outboards that hang on the boat with these packages [m], (3,) each.
+def engine_places(case: Case) -> list[np.ndarray]:
+    """Centres of gravity of the outboards that hang on the boat [m], (3,) each.
 
     Read off the ledger: the things aboard, old and new, that are called outboard.
     """
-    _, aboard = boat.ledger.apply(frozenset(packages))
+    _, aboard = case.boat.ledger.apply(case.packages)
     return [np.asarray(thing.place) for name, thing in aboard.items() if "outboard" in name.lower()]

@@ -21,7 +21,7 @@ FONT, SMALL, TITLE = 11.0, 9.5, 13.0
 INK, MUTED, HAIR = "#1a1a1a", "#555555", "#9a9a9a"
 PAPER, HULL, DECK = "#ffffff", "#f4f1ea", "#d9d4c7"
 WATER, WATER_EDGE = "#dbeaf5", "#0072b2"
-FUEL, LIVEWELL = "#e9c46a", "#8ecae6"
+FUEL, LIVEWELL, ENGINE = "#e9c46a", "#8ecae6", "#dedede"
 UP, DEEPER = "#7fbfe3", "#d98200"  # light and dark: they differ in grey too; hatch and word say it again
 MOVED = "#a63c06"
 

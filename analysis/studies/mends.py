@@ -9,10 +9,11 @@ watched: the least forward mark and the fall of the sole stand beside the gain.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
 import pandas as pd
 
 from analysis.studies.floats import Case, float_case, least_forward_mark, least_mark, sole_fall
@@ -21,6 +22,18 @@ from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
 from hullcalc.errors import InputError
 
 TOGETHER = "all together"
+
+
+@dataclass(frozen=True, eq=False)
+class Moved:
+    """The weight that a mend moves farthest in moment, and what the whole mend buys."""
+
+    name: str  # of the mend, short
+    item: str
+    mass: float  # [kg] of all that the mend moves, liquids of moved tanks with it
+    start: np.ndarray  # (3,) m
+    end: np.ndarray  # (3,) m
+    mm: float  # up, at the place watched
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,11 +46,29 @@ class Mends:
     at: str  # the mark watched, or the kind of which the least mark is watched
     before: Case
     after: Case  # all mends made
+    alone: Mapping[str, Case]  # each mend alone
     table: pd.DataFrame  # mend, name, alone_mm, left_out_mm, at_mm, least_mark, least_mm, forward_mark, forward_mm, ...
 
     @property
     def together_mm(self) -> float:
         return float(self.table["alone_mm"].iloc[-1])
+
+    @property
+    def moved(self) -> tuple[Moved, ...]:
+        """Of each mend that moves something, the heaviest move (mass x way along the boat), the best mend first."""
+        changes = self.boat.ledger.apply(self.after.packages)[0]
+        found = []
+        for name, short, mm in zip(self.table["mend"], self.table["name"], self.table["alone_mm"], strict=True):
+            moves = [c for c in changes if c.row.package == name and c.row.action == "move" and c.went and c.came]
+            if moves:
+                best = max(moves, key=lambda c: abs(c.item.moment[0]))
+                assert best.went is not None and best.came is not None
+                label = short.split(":")[-1].strip()
+                mass = sum(float(c.came.item.mass) for c in moves if c.came) + _moved_liquid(
+                    self.before, self.alone[name]
+                )
+                found.append(Moved(label, best.row.item, mass, best.went.place, best.came.place, float(mm)))
+        return tuple(sorted(found, key=lambda move: -move.mm))
 
 
 def what_mends(
@@ -73,7 +104,8 @@ def what_mends(
         for step, case, without in zip(way.steps, alone, left_out, strict=True)
     ]
     rows.append(_row(TOGETHER, after, 1000 * (end - start), 1000 * (end - start), at))
-    return Mends(boat, name_of(boat, plan), before.condition, at, before, after, pd.DataFrame(rows))
+    each = {step.name: case for step, case in zip(way.steps, alone, strict=True)}
+    return Mends(boat, name_of(boat, plan), before.condition, at, before, after, each, pd.DataFrame(rows))
 
 
 def height_at(case: Case, at: str) -> float:
@@ -81,6 +113,13 @@ def height_at(case: Case, at: str) -> float:
     if at in case.marks:
         return case.heights_shut[at]
     return min(case.heights_shut[name] for name in case.watched([at]))
+
+
+def _moved_liquid(before: Case, after: Case) -> float:
+    """Mass of the liquids [kg] in tanks that stand elsewhere after than before."""
+    was = {tank.name: tank.solid for tank in before.state.loading.tanks}
+    there = zip(after.state.loading.tanks, after.shut.liquids, strict=True)
+    return sum(float(liquid.mass) for tank, liquid in there if was.get(tank.name, tank.solid) is not tank.solid)
 
 
 def _way(boat: Boat, plan: AnyPlan, mends: AnyPlan | None) -> Way:

@@ -1,0 +1,116 @@
+"""Views to scale: one scale for both directions, room in pixels for labels, ticks in metres or feet, lines named at ends."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.ticker import FixedLocator, FuncFormatter
+
+from analysis.figures.ground import text_size
+from analysis.figures.labels import Placed
+from analysis.figures.style import MUTED, SMALL, Look
+from hullcalc.units import factor
+
+NAME_GAP = 22.0  # px between the end of a line and its name
+LEAST_STEP = 15.0  # px between names of lines that end close together
+
+
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """What a picture put on its Axes; `places` tells where its labels went."""
+
+    artists: list[Artist]
+    places: list[Placed]
+
+
+@dataclass(frozen=True)
+class Room:
+    """Pixels kept free around what is drawn."""
+
+    left: float = 8.0
+    right: float = 8.0
+    top: float = 8.0
+    bottom: float = 8.0
+
+
+def to_scale(ax: Axes, low: Sequence[float], high: Sequence[float], room: Room) -> float:
+    """Set the limits so that the box low..high (data) fits inside the room, one scale both ways; returns px per unit.
+
+    What is left over across is shared by both sides; up and down it goes to the top.
+    """
+    width, height = ax.bbox.size
+    inner = np.array([width - room.left - room.right, height - room.top - room.bottom])
+    size = np.asarray(high, dtype=float) - np.asarray(low, dtype=float)
+    scale = float(np.min(inner / size))
+    spare = (inner[0] - scale * size[0]) / 2
+    left = low[0] - (room.left + spare) / scale
+    bottom = low[1] - room.bottom / scale
+    ax.set_xlim(left, left + width / scale)
+    ax.set_ylim(bottom, bottom + height / scale)
+    return scale
+
+
+def length_axis(ax: Axes, reach: Sequence[float], words: str, system: str) -> None:
+    """Ticks along x over `reach` in whole metres or every other foot; none for heights, which have the same scale."""
+    unit = 1.0 if system == "metric" else 2 * factor("ft", "length")
+    per = 1.0 if system == "metric" else factor("ft", "length")
+    ax.xaxis.set_major_locator(FixedLocator(unit * np.arange(np.ceil(reach[0] / unit), np.floor(reach[1] / unit) + 1)))
+    ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{round(x / per):d}".replace("-", "−")))
+    ax.yaxis.set_visible(False)
+    ax.spines["left"].set_visible(False)
+    ax.spines["bottom"].set_bounds(*reach)
+    ax.set_xlabel(f"{words} ({'m' if system == 'metric' else 'ft'})")
+
+
+def name_line_ends(
+    ax: Axes, ends: Sequence[tuple[float, float]], names: Sequence[str], looks: Sequence[Look]
+) -> list[Artist]:
+    """Name lines to the right of their ends (data), kept apart where they end close together."""
+    points = ax.transData.transform(np.array(ends))
+    heights = spread([float(y) for y in points[:, 1]], LEAST_STEP)
+    back = ax.transData.inverted()
+    artists: list[Artist] = []
+    for (x, y), height, name, look in zip(points, heights, names, looks, strict=True):
+        start, end, text = back.transform([(x + 2, y), (x + NAME_GAP - 3, height), (x + NAME_GAP, height)])
+        artists += ax.plot(*np.array([start, end]).T, color=look.colour, linewidth=0.8, zorder=3)
+        artists.append(ax.text(*text, name, color=look.colour, size=SMALL, ha="left", va="center", zorder=6))
+    return artists
+
+
+def name_width(ax: Axes, names: Sequence[str]) -> float:
+    """Pixels that `name_line_ends` needs to the right of the lines."""
+    return NAME_GAP + max(text_size(ax.figure, name, SMALL)[0] for name in names) + 4
+
+
+def spread(heights: Sequence[float], step: float) -> list[float]:
+    """Heights moved apart to at least `step`, order kept and moved as little as may be (isotonic means)."""
+    order = np.argsort(heights, kind="stable")
+    wanted = np.asarray(heights, dtype=float)[order] - step * np.arange(len(heights))
+    blocks: list[list[float]] = []  # mean and count of runs that must move together
+    for value in wanted:
+        blocks.append([float(value), 1.0])
+        while len(blocks) > 1 and blocks[-2][0] > blocks[-1][0]:
+            mean, count = blocks.pop()
+            before = blocks[-1]
+            before[0] = (before[0] * before[1] + mean * count) / (before[1] + count)
+            before[1] += count
+    level = np.concatenate([np.full(int(count), mean) for mean, count in blocks]) + step * np.arange(len(heights))
+    answer = np.empty(len(heights))
+    answer[order] = level
+    return [float(y) for y in answer]
+
+
+def scale_bar(ax: Axes, at: tuple[float, float], system: str) -> list[Artist]:
+    """A bar of 100 mm or 4 in from a point (data) to the right, with its length over it."""
+    length, words = (0.1, "100 mm") if system == "metric" else (4 * factor("in", "length"), "4 in")
+    x, y = at
+    artists: list[Artist] = [*ax.plot([x, x + length], [y, y], color=MUTED, linewidth=2.5, zorder=5)]
+    artists.append(
+        ax.annotate(words, (x + length / 2, y), (0, 4), textcoords="offset points", size=SMALL, color=MUTED,
+                    ha="center", va="bottom")
+    )  # fmt: skip
+    return artists
