@@ -206,8 +206,9 @@ VAGUE = {  # names that mean two things: what to say instead
 
 def unit_key(text: str) -> str:
     """The form in which names are compared: small letters, raised figures flat, words joined by one underscore."""
-    flat = text.replace("³", "3").replace("²", "2").replace("^", "").replace(".", "").replace("º", "°")
-    flat = re.sub(r"\s*/\s*", "/", flat.casefold().strip(" _"))
+    flat = text.casefold().replace("³", "3").replace("²", "2").replace("^", "").replace("º", "°").replace("u.s", "us")
+    flat = re.sub(r"(?<=[a-z])\.(?=[\s_]|$)", "", flat.strip(" _"))  # lbs. and imp. gal
+    flat = re.sub(r"\s*/\s*", "/", flat)
     return re.sub(r"[\s_]+", "_", flat)
 
 

@@ -65,7 +65,7 @@ READ = [  # text, kind, unit of the head, SI value as a fraction of exact defini
     ("92 US gal", "volume", None, 92 * 231 * INCH**3),
     ("92 U.S. gal", "volume", "l", 92 * 231 * INCH**3),
     ("92", "volume", "us_gal", 92 * 231 * INCH**3),
-    ("10 imp gal", "volume", None, Fraction(4546090, 10**8)),
+    ("10 imp. gal.", "volume", None, Fraction(4546090, 10**8)),
     ("144 litres", "volume", None, Fraction(144, 1000)),
     ("0.144 m³", "volume", None, Fraction(144, 1000)),
     ("1025", "density", "kg_m3", 1025),
@@ -132,6 +132,7 @@ REFUSED = [  # text, kind, unit of the head, what the words must hold
     ("1/0", "mass", "kg", "fraction such as"),
     ("½5", "length", "m", "one number"),
     ("5³", "length", "m", "no unit of it"),
+    ("5 m.m", "length", None, "no unit of it"),
     ("12 ± 1", "mass", "kg", "not a range"),
     ("10 to 12", "mass", "kg", "not a range"),
     ("10-12", "mass", "kg", "not a range"),
@@ -205,7 +206,15 @@ def test_what_cells_tell_about_the_decimal_mark():
 
 def oracle(text):
     """A length [m] as a Fraction where the text has one of the shapes below, else None. Bare numbers are metres."""
-    units = {"": Fraction(1), "m": Fraction(1), "in": INCH, '"': INCH, "ft": 12 * INCH, "'": 12 * INCH}
+    units = {
+        "": Fraction(1),
+        "m": Fraction(1),
+        "mm": Fraction(1, 1000),
+        "in": INCH,
+        '"': INCH,
+        "ft": 12 * INCH,
+        "'": 12 * INCH,
+    }
     part = r"(?:[0-9]+(?: +|-)[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+\.?[0-9]*(?:E[-+]?[0-9]+)?|\.[0-9]+(?:E[-+]?[0-9]+)?)"
     text = " ".join(text.replace("½", " 1/2 ").replace("''", '"').split())
     sign = -1 if text[:1] == "-" else 1
@@ -213,10 +222,10 @@ def oracle(text):
     if match := re.fullmatch(r"(0|[1-9][0-9]{0,2})-([0-9]|1[01])-([0-7])", text):
         feet, inches, eighths = map(int, match.groups())
         return sign * (12 * feet + inches + Fraction(eighths, 8)) * INCH
-    if match := re.fullmatch(rf"({part}) ?(m|in|ft|\"|'|)", text):
+    if match := re.fullmatch(rf"({part}) ?(?:(mm|m|in|ft)\.?|(\"|'|))", text):
         value = amount(match[1])
-        return None if value is None else sign * value * units[match[2]]
-    if match := re.fullmatch(rf"([0-9]+) ?(?:ft|')(?:-| - | ?)(?!\.)({part}) ?(?:in|\"|)", text):
+        return None if value is None else sign * value * units[match[2] or match[3]]
+    if match := re.fullmatch(rf"([0-9]+) ?(?:ft|ft\.(?= )|')(?:-| - | ?)(?!\.)({part}) ?(?:in\.?|\"|)", text):
         feet, inches = amount(match[1]), amount(match[2])
         if inches is None or inches >= 12:
             return None
