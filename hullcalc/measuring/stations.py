@@ -31,6 +31,8 @@ LOFTS: tuple[Loft, Loft] = ("straight", "smooth")
 STATION_SLIP = 0.02  # m: the first station this near to x = 0 is the transom
 KEEL_SLIP = 0.02  # m: the keel this near to z = 0 there starts at the origin (it may have been measured, too)
 LEAN = 1 / 3  # the sheer may lie inside the chine by this share of the height between them (tumblehome); no source
+LONGEST = 200.0  # m: more is a slip of the unit in any boat of this kind
+ROUNDING = 1e-9  # m
 FLAT_DROP = 1.0  # a chine flat may drop outward by this share of its width (45 degrees); no source
 
 
@@ -85,8 +87,10 @@ class StationTable:
         _Checker(self).check()
 
     def at(self, x: ArrayLike, loft: Loft) -> Floats:
-        """Points of all lines [m] at the given x within the table, shape (len(x), lines, 3)."""
-        x = np.asarray(x, dtype=float)
+        """Points of all lines [m] at the given x, shape (len(x), lines, 3); InputError for an x beyond the stations."""
+        x = np.atleast_1d(np.asarray(x, dtype=float))
+        within = (x >= self.x[0]) & (x <= self.x[-1])
+        require(within, "x", x, "m", f"lies beyond the stations, {self.x[0]:g} to {self.x[-1]:g} m", "ask within them")
         table = np.stack(list(self.lines.values()), axis=1)  # (n, lines, 2)
         if loft == "straight":
             flat = table.reshape(len(self.x), -1)
@@ -162,9 +166,9 @@ def hull_from_stations(
     slices_per_bay : int
         Slices between neighbouring stations; twisted patches come out the better the more there are (error as 1/n).
     gap_level : float, optional
-        Height [m] under which the two lofts are compared; the lowest point of the line next below the sheer (the outer
-        chine) unless said, as it is under water in any ordinary load. Of a table of keel and sheer only, the lowest of
-        the sheer.
+        Height [m] under which the two lofts are compared. Unless said, the lowest point of the line next below the
+        sheer (the outer chine), which is under water in any ordinary load; of a flat bottom, or where there is no such
+        line, half the lowest height of the sheer.
 
     Returns
     -------
@@ -185,10 +189,11 @@ def hull_from_stations(
     if loft not in LOFTS:
         raise InputError(f'loft = {loft!r} is neither "straight" nor "smooth"')
     require(slices_per_bay >= 1, "slices_per_bay", slices_per_bay, "", "must be 1 or more", "16 is common")
-    if gap_level is None:
-        gap_level = float(list(table.lines.values())[-2 if len(table.lines) > 2 else -1][:, 1].min())
     sections = _sections(table, transom_rake, loft, int(slices_per_bay))
     lowest = sections[..., 2].min()
+    if gap_level is None:
+        *_, chine, sheer = (line[:, 1].min() for line in table.lines.values())
+        gap_level = chine if chine > lowest else (lowest + sheer) / 2
     require(
         gap_level > lowest, "gap_level", gap_level, "m", f"does not lie above the keel ({lowest:g} m)",
         "give the height of the chine",
@@ -230,70 +235,69 @@ def _own(values: ArrayLike, name: str) -> Floats:
 
 
 class _Checker:
-    """Gathers all that is wrong with a table. A missing value breaks the rule of missing values and no other."""
+    """Gathers all that is wrong with a table. What is no length breaks that rule alone, being nan to the others."""
 
     def __init__(self, table: StationTable) -> None:
         self.table, self.problems = table, Problems()
+        self.x = _lengths(table.x)
+        self.lines = {name: _lengths(line) for name, line in table.lines.items()}
 
     def check(self) -> None:
-        x, lines = self.table.x, self.table.lines
-        for i in np.flatnonzero(~np.isfinite(x)):
-            self.report(i, "x", x[i], "a station has a place", "measure it from the transom forward")
-        for i in np.flatnonzero(np.diff(x) <= 0) + 1:
-            self.report(
-                i, "x", x[i], f"stations go forward, but the one before stands at {x[i - 1]:g} m",
-                "put the rows in order, and give each station once",
-            )  # fmt: skip
-        if x[0] < 0 or x[0] > STATION_SLIP:
-            self.report(
-                0, "x", x[0], "the first station is the transom, x = 0 at its lower end",
-                "add the section there, or count x from there",
-            )  # fmt: skip
-        keel, *_, sheer = lines
-        for name, line in lines.items():
+        keel, *_, sheer = self.lines
+        self.stations()
+        for name, line in self.table.lines.items():
             self.one_line(name, line)
-        for i in np.flatnonzero(np.abs(lines[keel][:, 0]) > 0):
-            self.report(i, f"{keel} half-breadth", lines[keel][i, 0], "the keel lies on the centreline", "write 0")
-        if lines[keel][0, 1] < 0 or lines[keel][0, 1] > KEEL_SLIP:
-            self.report(
-                0, f"{keel} height", lines[keel][0, 1], "heights count from the lower end of the transom, 0 there",
-                f"take {lines[keel][0, 1]:g} m off all heights",
-            )  # fmt: skip
-        names = list(lines)
-        for inner, outer in pairwise(names):
+        self.keel_line(keel)
+        for inner, outer in pairwise(self.lines):
             self.neighbours(inner, outer, first=inner == keel, last=outer == sheer)
-        level = lines[sheer][:, 1] == lines[keel][:, 1]
-        for i in np.flatnonzero(level):
-            self.report(
-                i, f"{sheer} height", lines[sheer][i, 1], f"the {sheer} lies above the {keel}", "measure it again"
-            )
+        for i in np.flatnonzero(self.lines[sheer][:-1, 1] == self.lines[keel][:-1, 1]):  # at the stem they may meet
+            rule = f"the {sheer} lies above the {keel}"
+            self.report(i, f"{sheer} height", self.lines[sheer][i, 1], rule, "measure it again")
         self.problems.raise_if_any()
 
-    def one_line(self, name: str, line: Floats) -> None:
+    def stations(self) -> None:
+        for i in np.flatnonzero(np.isnan(self.x)):
+            rule = f"a station has a place in metres, {LONGEST:g} at most"
+            self.report(i, "x", self.table.x[i], rule, "measure it from the transom forward; is it in millimetres?")
+        for i in np.flatnonzero(np.diff(self.x) <= 0) + 1:
+            rule = f"stations go forward, but the one before stands at {self.x[i - 1]:g} m"
+            self.report(i, "x", self.x[i], rule, "put the rows in order, and give each station once")
+        if self.x[0] < 0 or self.x[0] > STATION_SLIP:
+            rule = "the first station is the transom, x = 0 at its lower end"
+            self.report(0, "x", self.x[0], rule, "add the section there, or count x from there")
+
+    def one_line(self, name: str, typed: Floats) -> None:
+        line = self.lines[name]
         for k, what in enumerate(("half-breadth", "height")):
-            for i in np.flatnonzero(~np.isfinite(line[:, k])):
-                self.report(
-                    i, f"{name} {what}", line[i, k], "every line has a number at every station",
-                    "measure it, or leave the station out",
-                )  # fmt: skip
+            for i in np.flatnonzero(np.isnan(line[:, k])):
+                rule = f"every line has a length in metres at every station, {LONGEST:g} at most"
+                mend = "measure it, or leave the station out; is it in millimetres?"
+                self.report(i, f"{name} {what}", typed[i, k], rule, mend)
         for i in np.flatnonzero(line[:, 0] < 0):
-            self.report(
-                i, f"{name} half-breadth", line[i, 0], "half-breadths count from the centreline outward, 0 or more",
-                "drop the minus sign",
-            )  # fmt: skip
+            rule = "half-breadths count from the centreline outward, 0 or more"
+            self.report(i, f"{name} half-breadth", line[i, 0], rule, "drop the minus sign")
+
+    def keel_line(self, keel: str) -> None:
+        line = self.lines[keel]
+        for i in np.flatnonzero(line[:, 0] > 0):
+            self.report(i, f"{keel} half-breadth", line[i, 0], "the keel lies on the centreline", "write 0")
+        start = line[0, 1]
+        if start < 0 or start > KEEL_SLIP:
+            rule = "heights count from the lower end of the transom, 0 there"
+            self.report(0, f"{keel} height", start, rule, f"take {start:g} m off all heights")
 
     def neighbours(self, inner: str, outer: str, first: bool, last: bool) -> None:
         """The rules between a line and the next one outward or upward; outside the keel lies what is not negative."""
         flat = not first and not last
-        (y0, z0), (y1, z1) = self.table.lines[inner].T, self.table.lines[outer].T
+        (y0, z0), (y1, z1) = self.lines[inner].T, self.lines[outer].T
         drop, widening = z0 - z1, y1 - y0
         allowed = np.where(widening < 0, np.inf, FLAT_DROP * widening) if flat else 0.0  # crossed lines: said below
-        for i in np.flatnonzero(drop > allowed + 1e-9):
+        for i in np.flatnonzero(drop > allowed + ROUNDING):
             rule = f"the {outer} lies no lower than the {inner} ({z0[i]:g} m)"
             rule += ", or drops by less than it goes outward" if flat else ""
             self.report(i, f"{outer} height", z1[i], rule, "measure both again; are two lines swapped?")
         narrowing = LEAN * np.maximum(-drop, 0) if last else 0.0
-        for i in np.flatnonzero((-widening > narrowing + 1e-9) & (y1 >= 0) & (not first)):
+        for i in np.flatnonzero((-widening > narrowing + ROUNDING) & (y1 >= 0) & (not first)):
             rule = f"the {outer} lies outside the {inner} ({y0[i]:g} m)"
             rule += ", or leans inward by a third of the height between them at most" if last else ""
             self.report(i, f"{outer} half-breadth", y1[i], rule, "measure both again; are two lines swapped?")
@@ -303,3 +307,7 @@ class _Checker:
         where = column if rows is not None else f"station {station + 1} (x = {self.table.x[station]:g} m) {column}"
         row = None if rows is None else rows[int(station)]
         self.problems.append(Problem(self.table.file, row, where, f"{read:g}", expected, mend))
+
+
+def _lengths(values: Floats) -> Floats:
+    return np.where(np.abs(values) <= LONGEST, values, np.nan)
