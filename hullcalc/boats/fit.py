@@ -17,7 +17,7 @@ from hullcalc.boats.settings import Settings
 from hullcalc.boats.spaces import Pod, Space, common_part
 from hullcalc.errors import LOOK, Problems
 from hullcalc.measuring.stations import Hull
-from hullcalc.units import say_in, say_position, say_volume
+from hullcalc.units import say_position, say_volume
 
 SLACK = 0.002  # m: measured by tape, two faces that touch may cross by this
 CLEAR = 0.015  # m between a tank and the bottom, to lay bedding and let water run; common practice, no source
@@ -63,11 +63,6 @@ def outside(hull: Hull, point: np.ndarray) -> Outside | None:
     return Outside(distance, below - z if under else 0.0, "bottom" if under else "side")
 
 
-def clearance(hull: Hull, points: np.ndarray) -> float:
-    """Least distance [m] of points (n, 3) from the hull's skin in their own sections; only for points inside."""
-    return min(_distance(section(hull, float(p[0])), np.array([abs(p[1]), p[2]])) for p in points)
-
-
 def check_tanks(hull: Hull, tanks: Parts, problems: Problems) -> None:
     """Tanks lie inside the hull, and hold what was typed as their capacity."""
     for row, part in tanks.made:
@@ -76,10 +71,10 @@ def check_tanks(hull: Hull, tanks: Parts, problems: Problems) -> None:
         tank = part.tank
         low, high = tank.solid.vertices.min(axis=0), tank.solid.vertices.max(axis=0)
         gross = tank.solid.volume
-        typed = row.read["capacity"]
+        typed, gross_said = row.read["capacity"], say_volume(gross)
         slip = part.capacity is not None and abs(part.capacity / gross - 1) > CAPACITY_SLIP
-        unit = row.units.get("capacity", "L")
-        capacity = f'Capacity {say_in(gross, "volume", unit)} is from the box, not from your "{typed}".' if slip else ""
+        other = typed not in ("", gross_said, gross_said.split()[0])
+        capacity = f'Capacity {gross_said} is from the box, not from your "{typed}"' if other else ""
         found = [(v, out) for v in tank.solid.vertices if (out := outside(hull, v)) is not None]
         if found:
             corner, worst = max(found, key=lambda pair: pair[1].distance)
@@ -90,7 +85,7 @@ def check_tanks(hull: Hull, tanks: Parts, problems: Problems) -> None:
                     row, "tank",
                     f"{tank.name}, {size} m at x {(low + high)[0] / 2:.2f}: {lower} {_mm(worst.distance)} mm outside "
                     f"the {worst.face} at x {corner[0]:.2f}",
-                    f"{_mend_tank(worst)} {capacity}".strip(), weight=20.0,
+                    ". ".join(filter(None, (_mend_tank(worst), capacity))), weight=20.0,
                 )
             )  # fmt: skip
         elif slip:
@@ -98,8 +93,8 @@ def check_tanks(hull: Hull, tanks: Parts, problems: Problems) -> None:
                 tanks.table.problem(
                     row,
                     "capacity",
-                    f"the box holds {say_volume(gross)}",
-                    f"{capacity} Mend the one that is wrong",
+                    f"the box holds {gross_said}",
+                    f"{capacity}. Mend the one that is wrong",
                     LOOK,
                     4.0,
                 )
@@ -109,8 +104,8 @@ def check_tanks(hull: Hull, tanks: Parts, problems: Problems) -> None:
 def _mend_tank(worst: Outside) -> str:
     if worst.face == "bottom":
         up = int(np.ceil(round((worst.raise_by + CLEAR) * 100, 6)) * 10)
-        return f"Raise it {up} mm, make it narrower and longer, or give it a V floor."
-    return f"Move it {_mm(worst.distance) + 10} mm away from the {worst.face}, or make it smaller."
+        return f"Raise it {up} mm, make it narrower and longer, or give it a V floor"
+    return f"Move it {_mm(worst.distance) + 10} mm away from the {worst.face}, or make it smaller"
 
 
 def check_spaces(hull: Hull, spaces: Parts, settings: Settings, problems: Problems) -> None:

@@ -17,6 +17,7 @@ import numpy as np
 
 from hullcalc.boats import checks, fit, placing
 from hullcalc.boats.boat import AboardAtWeighing, Boat, Plan, Readings
+from hullcalc.boats.consequence import Consequence
 from hullcalc.boats.datum import Datum, parse_datum
 from hullcalc.boats.plausible import check_mass
 from hullcalc.boats.read_hull import STATIONS, read_hull
@@ -120,7 +121,7 @@ class _Reading:
         packages = self.ledger.ledger.packages
         if self.ledger.table is not None:
             packages = tuple(dict.fromkeys(row["pkg"] for row in self.ledger.table.rows if row["pkg"]))
-        tank_names = {tank.name for tank in self._tanks()}
+        tank_names = tuple(dict.fromkeys(tank.name for tank in self._tanks()))
         checks.check_plans(settings, packages, problems)
         checks.check_unused(settings, packages, problems)
         for parts in (self.marks, self.tanks, self.solids, self.spaces):
@@ -145,6 +146,7 @@ class _Reading:
         """Masses and places against what such things weigh and where they stand."""
         hull, settings, problems = self.hull, self.settings, self.problems
         table = self.ledger.table
+        consequence = Consequence(hull, settings, self.ledger.ledger, _made(self.solids))
         if table is not None:
             for row in table.rows:
                 for column, name in (("mass", row["item"]), ("to_mass", row["to_item"]), ("weighed", row["item"])):
@@ -152,9 +154,9 @@ class _Reading:
                         check_mass(table, row, name, row[column], column, problems)
             if placing.check_direction(table, problems):
                 placing.check_places(table, hull, problems)
-            placing.check_twice(table, settings.exclusive, hull, settings, problems)
+            placing.check_twice(table, settings.exclusive, consequence, problems)
             placing.check_pod_litres(table, settings, problems)
-        placing.check_pod_given(self.ledger, self.solids, hull, settings, problems)
+        placing.check_pod_given(self.ledger, self.solids, consequence, settings, problems)
         check_scan(self.folder, settings, hull, problems)
         if hull is not None:
             fit.check_tanks(hull, self.tanks, problems)

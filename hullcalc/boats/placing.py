@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hullcalc.boats.consequence import Consequence
 from hullcalc.boats.plausible import expected_mass
 from hullcalc.boats.read_ledger import PLACE, LedgerReading
 from hullcalc.boats.read_parts import Parts
@@ -18,8 +19,7 @@ from hullcalc.boats.settings import FILE as SETTINGS
 from hullcalc.boats.settings import Settings
 from hullcalc.boats.spaces import Pod
 from hullcalc.boats.tables import Row, Table
-from hullcalc.errors import LOOK, HullcalcError, Problem, Problems
-from hullcalc.floating.equilibrium import float_at_rest
+from hullcalc.errors import LOOK, Problem, Problems
 from hullcalc.measuring.stations import Hull
 from hullcalc.units import say_position, say_volume
 
@@ -116,7 +116,7 @@ def check_places(table: Table, hull: Hull | None, problems: Problems) -> None:
 
 
 def check_twice(
-    table: Table, exclusive: Sequence[Collection[str]], hull: Hull | None, settings: Settings, problems: Problems
+    table: Table, exclusive: Sequence[Collection[str]], consequence: Consequence, problems: Problems
 ) -> None:
     """The same kind of thing, of about the same mass, added twice at one place."""
     lines = [line for line in ledger_lines(table) if line.row["act"] == "add"]
@@ -134,8 +134,9 @@ def check_twice(
                 continue
             what = _sort(kind.what)
             mark = "engine" if what == "outboard" else "one"
-            sinks = _stern_sinks(hull, settings, line)
-            twice = f". Counted twice it sinks the stern about {sinks} mm too far" if sinks is not None else ""
+            sinks = consequence.stern_rise(line.row["pkg"], line.mass, line.place)
+            too_far = "" if sinks is None else f"about {10 * round(sinks * 100)} mm too far"
+            twice = f". Counted twice it sinks the stern {too_far}" if too_far else ""
             problems.append(
                 table.problem(
                     line.row, "item",
@@ -148,7 +149,7 @@ def check_twice(
 
 
 def check_pod_given(
-    reading: LedgerReading, solids: Parts, hull: Hull | None, settings: Settings, problems: Problems
+    reading: LedgerReading, solids: Parts, consequence: Consequence, settings: Settings, problems: Problems
 ) -> None:
     """A bracket with neither a shape nor litres is taken as open, and that is said."""
     table = reading.table
@@ -163,7 +164,7 @@ def check_pod_given(
             continue
         setback = re.search(r"(\d+(?:\.\d+)?)\s*m\s+setback", name.casefold())
         usual = POD_PER_SETBACK * (float(setback[1]) if setback else USUAL_SETBACK)
-        band = _pod_lifts(hull, settings, line, usual)
+        band = _pod_lifts(consequence, line, usual, settings.water_density)
         deeper = f": the stern floats {band[0]} to {band[1]} mm deeper than with {say_volume(usual)}" if band else ""
         problems.append(
             table.problem(
@@ -185,34 +186,12 @@ def check_pod_litres(table: Table, settings: Settings, problems: Problems) -> No
             problems.append(table.problem(row, "pod_litres", words, mend))
 
 
-def _stern_sinks(hull: Hull | None, settings: Settings, line: Line) -> int | None:
-    """How much deeper the stern of the boat as found lies with this weight once more [mm], in tens."""
-    try:
-        rate = _stern_response(hull, settings, line)
-    except HullcalcError:
-        return None
-    return None if rate is None else int(round(-rate * line.mass * 1000, -1))
-
-
-def _pod_lifts(hull: Hull | None, settings: Settings, line: Line, volume: float) -> tuple[int, int] | None:
-    """Between what [mm, in fives] a pod of that volume at the bracket lifts the stern of the boat as found."""
-    try:
-        rate = _stern_response(hull, settings, line)
-    except HullcalcError:
-        return None
-    if rate is None:
-        return None
-    low, high = (5 * round(-rate * settings.water_density * volume * share * 1000 / 5) for share in POD_UNDER_WATER)
-    return low, high
-
-
-def _stern_response(hull: Hull | None, settings: Settings, line: Line) -> float | None:
-    """Rise of the lower end of the transom of the boat as found for a weight at the line's place [m/kg]."""
-    if hull is None or settings.as_found is None:
-        return None
-    found = settings.as_found
-    state = float_at_rest([hull.solid], float(found.mass), found.centre, settings.water_density)
-    return float(state.response(np.zeros(3)) @ np.concatenate([[1.0], line.place]))
+def _pod_lifts(consequence: Consequence, line: Line, volume: float, density: float) -> tuple[int, int] | None:
+    """Between what [mm, in fives] a pod of that volume at the bracket lifts the stern."""
+    lifts = [density * volume * share for share in POD_UNDER_WATER]
+    rises = [consequence.stern_rise(line.row["pkg"], lift, line.place) for lift in lifts]
+    low, high = (None if rise is None else 5 * round(rise * 1000 / 5) for rise in rises)
+    return None if low is None or high is None else (low, high)
 
 
 def _sort(what: str) -> str:
