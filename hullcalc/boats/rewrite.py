@@ -72,6 +72,8 @@ def _by_row(file: str, sheet: Sheet, changes: Mapping[tuple[int, str], str]) -> 
             raise InputError(
                 f"{file} row {row}: the row ends before the column {column}. Fill in the missing cells first"
             )
+        if index == 0 and text.lstrip().startswith("#"):
+            raise InputError(f"{file} row {row}: {text!r} would turn the row into a remark. Begin it without #")
         match = _POINT.fullmatch(text) if comma else None
         ordered.setdefault(row, {})[index] = f"{match[1]},{match[2]}" if match else text
     return ordered

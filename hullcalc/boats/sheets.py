@@ -55,12 +55,16 @@ class Record:
 
 @dataclass(frozen=True)
 class Sheet:
-    """The rows of a delimited file without blank rows: the first record is the head; remarks stand apart."""
+    """The rows of a delimited file without blank rows: the first record is the head; remarks stand apart.
+
+    `lost` counts the rows that could not be taken apart into cells.
+    """
 
     text: Text
     delimiter: str
     records: list[Record]
     remarks: list[Record]
+    lost: int
 
 
 def shorten(text: str, length: int = 60) -> str:
@@ -148,7 +152,7 @@ def read_sheet(path: Path, problems: Problems) -> Sheet | None:
             (remarks if _is_remark(record.cells[0]) else records).append(record)
     if not records:
         return None
-    return Sheet(text, delimiter, records, remarks)
+    return Sheet(text, delimiter, records, remarks, unreadable)
 
 
 def column_letter(index: int) -> str:

@@ -132,7 +132,7 @@ class _Reader:
                 rows.append(self._row(record))
             fine += self.faults == before
         self._look_at_remarks()
-        if len(self.sheet.records) == 1:
+        if len(self.sheet.records) == 1 and not self.sheet.lost:
             self._report(
                 self.head.row,
                 None,

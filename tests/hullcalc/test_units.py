@@ -236,7 +236,7 @@ def oracle(text):
 def amount(text):
     match = re.fullmatch(r"(?:([0-9]+)(?: +|-))?([0-9]+)/([0-9]+)", text)
     if not match:
-        return Fraction(text) if "E" not in text or abs(int(text.split("E")[1])) < 300 else None
+        return Fraction(text) if "E" not in text or abs(int(text.split("E")[1])) < 5000 else None
     top, bottom = int(match[2]), int(match[3])
     if bottom not in (2, 3, 4, 5, 6, 8, 16, 32, 64) or not 0 < top < bottom:
         return None
@@ -267,7 +267,7 @@ shapes = st.one_of(
 @example("5 1/2/3")
 def test_lengths_are_read_as_an_independent_reader_does_or_refused(text):
     expected = oracle(text)
-    if expected is not None and abs(expected) > 1000:
+    if expected is not None and (abs(expected) > 1000 or 0 < abs(expected) < 1e-300):
         expected = None  # no small boat
     try:
         value = parse_quantity(text, "length", "m")
