@@ -17,9 +17,7 @@ from hullcalc.geometry.winding import find_fault
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
-FARTHEST = (
-    1e12  # a coordinate beyond this is a slip of the pen in any unit, and its cube would leave little of a volume
-)
+FARTHEST = 1e12  # a coordinate beyond this is a slip in any unit of length
 ROUNDING = 1e-14  # a volume under this share of the size cubed is rounding
 NAMED = 4  # edges named in a message; the error holds them all
 
@@ -47,11 +45,7 @@ def check_closed(vertices: ArrayLike, faces: ArrayLike) -> None:
         If the surface is open, its faces disagree about the inside, it encloses nothing, is inside out or crosses
         itself; `edges` holds the edges at fault.
     """
-    points, triangles = as_surface(vertices, faces)
-    points, number = _distinct(points)
-    triangles = number[triangles]
-    given = np.flatnonzero(_three_corners(triangles))  # the number of each face that is left, as the caller counts
-    triangles = triangles[given]
+    points, triangles, given = _merged(*as_surface(vertices, faces))
     if not len(triangles):
         raise GeometryError("the surface has no face with three different corners; give the faces of a closed body")
     _check_edges(points, triangles, given)
@@ -80,13 +74,11 @@ def as_surface(vertices: ArrayLike, faces: ArrayLike) -> tuple[Floats, Ints]:
 
 
 def merge_vertices(vertices: Floats, faces: Ints) -> tuple[Floats, Ints]:
-    """Vertices with exactly equal coordinates made one; faces that then name a vertex twice are left out.
+    """Vertices with exactly equal coordinates made one; without faces that then name one twice, and unused vertices.
 
-    Leaving those out opens nothing: such a face runs one edge to and fro.
+    Leaving such a face out opens nothing: it runs one edge to and fro.
     """
-    points, number = _distinct(vertices)
-    triangles = number[faces]
-    return points, triangles[_three_corners(triangles)]
+    return _merged(vertices, faces)[:2]
 
 
 def signed_volume(vertices: Floats, faces: Ints) -> float:
@@ -96,8 +88,8 @@ def signed_volume(vertices: Floats, faces: Ints) -> float:
     return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6)
 
 
-def _distinct(vertices: Floats) -> tuple[Floats, Ints]:
-    """The different points, and for each vertex the number of its point."""
+def _merged(vertices: Floats, faces: Ints) -> tuple[Floats, Ints, Ints]:
+    """Points, triangles, and of each triangle its row in `faces`; see `merge_vertices`."""
     points = vertices + 0.0  # -0.0 becomes 0.0
     order = np.lexsort(points.T)
     points = points[order]
@@ -105,12 +97,13 @@ def _distinct(vertices: Floats) -> tuple[Floats, Ints]:
     first[1:] = (points[1:] != points[:-1]).any(axis=1)
     number = np.empty(len(points), dtype=np.int64)
     number[order] = np.cumsum(first) - 1
-    return points[first], number
-
-
-def _three_corners(triangles: Ints) -> NDArray[np.bool_]:
+    points, triangles = points[first], number[faces]
     a, b, c = triangles.T
-    return (a != b) & (b != c) & (c != a)
+    given = np.flatnonzero((a != b) & (b != c) & (c != a))
+    triangles = triangles[given]
+    used = np.zeros(len(points), dtype=bool)
+    used[triangles] = True
+    return points[used], (np.cumsum(used) - 1)[triangles], given
 
 
 def _check_edges(points: Floats, triangles: Ints, given: Ints) -> None:
@@ -171,7 +164,7 @@ def _gap_mend(points: Floats, ends: Ints) -> str:
 
 def _check_outward(points: Floats, triangles: Ints) -> None:
     size = np.ptp(points, axis=0).max()
-    volume = signed_volume(points, triangles) / size**3
+    volume = signed_volume(points / size, triangles)
     if volume < -ROUNDING:
         raise GeometryError("the surface is inside out: its faces look inward; swap two corners of every face")
     fault = find_fault(points, triangles)

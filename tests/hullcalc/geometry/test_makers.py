@@ -113,6 +113,11 @@ def test_a_spike_encloses_nothing():
         (lambda: prism(ELL, "x", 1, 0), InputError, "high end of x = 0 m is not above the low end 1 m"),
         (lambda: prism([[0, 0], [1, 1], [2, 2]], "x", 0, 1), GeometryError, "encloses no volume"),
         (lambda: prism([[0, 0], [2, 2], [2, 0], [0, 1]], "x", 0, 1), GeometryError, "crosses itself"),
+        (
+            lambda: prism([[5, 0], [3, 4], [5, 3], [2, 1], [2, 2]], "z", 0, 1),
+            GeometryError,
+            "the outline crosses itself",
+        ),
         (lambda: prism([[0, 0], [4, 0], [4, 4], [1, -1], [0, 3]], "z", 0, 1), GeometryError, "crosses itself"),
     ],
 )

@@ -98,6 +98,20 @@ def test_faces_naming_one_vertex_twice_contribute_nothing():
     assert len(merge_vertices(CUBE, faces)[1]) == 12
 
 
+def test_unused_vertices_do_not_matter():
+    vertices = np.concatenate([[[1e9, 0, 0]], CUBE, [[0, -1e9, 5]]])
+    check_closed(vertices, CUBE_FACES + 1)
+    assert len(merge_vertices(vertices, CUBE_FACES + 1)[0]) == 8
+    refused(*together((np.full((3, 3), 1e9), np.zeros((0, 3), int)), cube(), cube((0.5, 0.5, 0.5))), "overlap")
+
+
+def test_a_body_of_needles_alone_is_taken_on_its_edges_and_volume():
+    # No face is broad enough for a line to be shot through it: nothing is known of crossings, so nothing is said.
+    ring = [[0.5, 4e-7 * np.cos(a), 4e-7 * np.sin(a)] for a in 2 * np.pi * np.arange(3) / 3]
+    faces = [[0, 3, 2], [0, 4, 3], [0, 2, 4], [1, 2, 3], [1, 3, 4], [1, 4, 2]]
+    check_closed([[0, 0, 0], [1, 0, 0], *ring], faces)
+
+
 def test_a_face_without_area_is_legal_while_edges_balance():
     # The edge from corner 0 to corner 4 is split on one side only; a triangle without area joins both halves to it.
     middle = len(CUBE)
@@ -195,6 +209,20 @@ def test_a_doubled_face_is_refused():
         CUBE, np.concatenate([CUBE_FACES, CUBE_FACES[:1]]), "do not balance: 3 edges.*take out double faces"
     )
     assert error.edges.shape == (3, 2, 3)
+
+
+def test_one_edge_run_twice_is_named_beside_the_open_ones():
+    vertices = [[0, 0, 0], [1, 0, 0], [0, 1, 0], [0, 0, 1]]
+    error = refused(
+        vertices, [[0, 1, 2], [0, 1, 3]], r"open: 4 edges.*Also, faces disagree .*: 1 edge, .*\), is run twice"
+    )
+    assert error.edges.shape == (5, 2, 3)
+
+
+@pytest.mark.parametrize("size", [1e-120, 1e-9, 1e11])
+def test_any_unit_of_length(size):
+    check_closed(CUBE * size, CUBE_FACES)
+    refused(CUBE * size, CUBE_FACES[:, ::-1], "inside out")
 
 
 def test_nearly_equal_corners_ask_for_welding():
