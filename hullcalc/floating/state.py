@@ -82,7 +82,7 @@ class FloatState:
         return np.degrees(np.arctan2(self.normal[..., 1], self.normal[..., 2]))
 
     def height_above_water(self, points: ArrayLike) -> Any:
-        """Height of points (..., 3) m above the water [m], negative when under; shape is the states' then the points'."""
+        """Height of points (..., 3) m above the water [m], negative when under: states first, then points."""
         points = np.asarray(points, dtype=float)
         offset = np.reshape(self.offset, np.shape(self.offset) + (1,) * (points.ndim - 1))
         return np.tensordot(self.normal, points, axes=(-1, -1)) - offset
@@ -123,7 +123,7 @@ class FloatState:
         Returns
         -------
         ndarray, shape (states..., points..., 4)
-            d height / d (mass, mass x, mass y, mass z) of the added weight [m/kg, m/(kg m)]: the exact derivative at rest.
+            d height / d (mass, mass x, mass y, mass z) of the added weight [m/kg, m/(kg m)]: exact at rest.
         """
         points = np.asarray(points, dtype=float)
         flat = points.reshape(-1, 3)

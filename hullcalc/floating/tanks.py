@@ -43,7 +43,9 @@ class Tank:
 
     def __post_init__(self) -> None:
         if (self.fill is None) == (self.level_at is None):
-            raise InputError(f"{self.name}: give either fill (fraction of the gross volume) or level_at (a standpipe's lip)")
+            raise InputError(
+                f"{self.name}: give either fill (fraction of the gross volume) or level_at (a standpipe's lip)"
+            )
         require(
             np.isfinite(self.density) and self.density > 0, f"density of {self.name}", self.density, "kg/m3",
             "must be positive", "gasoline is about 740, water 1000 to 1025",

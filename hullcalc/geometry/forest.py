@@ -38,7 +38,7 @@ class Forest:
     origin: np.ndarray
 
     def cut(self, normals: np.ndarray, offsets: np.ndarray, body: int = 0) -> np.ndarray:
-        """Sections (k, 15) of one body, about `origin`, by planes in the file's frame: unit normals (k, 3), offsets (k,)."""
+        """Sections (k, 15) of one body about `origin`; planes in the file's frame: unit normals (k, 3), offsets (k,)."""
         sections = np.empty((len(offsets), kernel().SECTION))
         kernel().cut_many(self.trees, body, normals, offsets - normals @ self.origin, sections)
         return sections
@@ -54,7 +54,7 @@ def plant(trees: Sequence[MomentTree], origin: np.ndarray) -> Forest:
             np.concatenate([t.sums for t in trees]),
             np.concatenate([t.skip + n for t, n in zip(trees, nodes, strict=False)]),
             np.concatenate([t.first + n for t, n in zip(trees, triangles, strict=False)]),
-            np.concatenate([t.count for t in trees]),
+            np.concatenate([t.leaf for t in trees]),
             np.concatenate([t.corners for t in trees]),
             np.concatenate([t.areas for t in trees]),
             nodes,

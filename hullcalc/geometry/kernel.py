@@ -1,6 +1,6 @@
 """The compiled kernel: planes that cut bodies, and the attitude in which weight and buoyancy share one vertical line.
 
-One file with no compiled function from elsewhere, since the cache of compiled code looks at this file only. Two entries,
+One file with no compiled function from elsewhere, since the cache of compiled code looks at this file only. Entries:
 `cut_many` and `float_many`; a single cut or float is a batch of one. Everything here works on plain arrays about one
 common origin; units are SI, the plane is n.r = d with |n| = 1, and wet means n.r < d, strictly.
 
@@ -34,7 +34,11 @@ def compiled(function):
 
 # What a section of a body holds, about the common origin.
 VOLUME, AREA, HEIGHTS = 0, 1, 2  # V, S, W
-MOMENT, PLANE_MOMENT, PLANE_SECOND = 3, 6, 9  # int r dV (3), int r dS (3), int r r^T dS in the plane (xx yy zz xy xz yz)
+MOMENT, PLANE_MOMENT, PLANE_SECOND = (
+    3,
+    6,
+    9,
+)  # int r dV (3), int r dS (3), int r r^T dS in the plane (xx yy zz xy xz yz)
 SECTION = 15
 
 # What is known of a state at a plane.
@@ -63,7 +67,7 @@ AT_REST = 3e-15  # residual, as a part of weight and weight times length: roundi
 STALLED = 1e-10  # a residual this small that no step improves is the best that rounding leaves
 SYMMETRY = 1e-14  # what lies across the boat below this is rounding: a symmetric boat heels by exactly nothing
 BLURRED = 1e-12  # a fall of energy below this part of weight times length drowns in its rounding
-LONGEST_TURN, SMALLEST_REACH, SHORTEST_TURN = 0.35, 1e-3, 1e-9  # slopes
+LONGEST_TURN, SMALLEST_REACH, SHORTEST_TURN = 0.2, 1e-3, 1e-9  # slopes
 PUSH, SHORTEST_PUSH = 0.05, 5e-6  # off a saddle
 LIMIT = 300
 
@@ -79,7 +83,7 @@ def _set(to, value):
 
 @compiled
 def _any(flags):
-    for flag in flags:
+    for flag in flags:  # noqa: SIM110
         if flag:
             return True
     return False
@@ -260,9 +264,9 @@ def _content(trees, body):
 
 @compiled
 def _level(trees, first, last, signs, n, target, guess, section):
-    """The offset at which the bodies first..last-1, each with its sign, hold `target` m3 below the plane, and their section.
+    """The offset at which the bodies first..last-1, each with its sign, hold `target` m3 below the plane; fills `section`.
 
-    Newton's method on the volume, whose slope is the waterplane, inside a bracket that is halved where Newton leaves it.
+    Newton's method on the volume, whose slope is the waterplane, in a bracket that is halved where Newton leaves it.
     Returns the offset and the number of planes tried.
     """
     low, high = np.inf, -np.inf
@@ -280,7 +284,9 @@ def _level(trees, first, last, signs, n, target, guess, section):
     d = guess
     if not low <= d <= high:
         d = (low + high) / 2
-    for tries in range(1, 100):
+    tries = 0
+    while tries < 100:
+        tries += 1
         _sum(trees, first, last, signs, n, d, one, section)
         excess = section[VOLUME] - target
         if excess > 0:
@@ -356,7 +362,7 @@ def _pour(trees, body, n, density, volume, lip, spilling, signs, liquid):
 
 @compiled
 def _balance(trees, signs, densities, volumes, lips, spills, frozen, mass, cg, rho, n, d, length, state, liquids):
-    """Weigh the boat against the sea at one plane: fills `state` and `liquids`. `frozen`: standpipe tanks keep `volumes`."""
+    """Weigh the boat against the sea at one plane: fills `state`, `liquids`. `frozen`: standpipe tanks keep `volumes`."""
     u, v, arm = np.empty(3), np.empty(3), np.empty(3)
     _level_frame(n, u, v)
     total, one = np.empty(SECTION), np.empty(SECTION)
@@ -389,7 +395,9 @@ def _balance(trees, signs, densities, volumes, lips, spills, frozen, mass, cg, r
         for t in range(len(densities)):
             if liquids[t, LIQUID_AREA] > 0:
                 surface = liquids[t, LIQUID_FLOTATION : LIQUID_FLOTATION + 3]
-                own = _form(liquids[t], LIQUID_SECOND, a, b) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(b, surface)
+                own = _form(liquids[t], LIQUID_SECOND, a, b) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(
+                    b, surface
+                )
                 state[slack] += densities[t] * own
         state[entry] = inertia - state[slack]
     state[INERTIA_VV] = state[K_VV] + state[SLACK_VV]
@@ -414,8 +422,12 @@ def _balance(trees, signs, densities, volumes, lips, spills, frozen, mass, cg, r
                 state[SPILL + column] -= densities[t] * first
                 for row in range(2):
                     a, flat = (u, flat_u) if row == 0 else (v, flat_v)
-                    second = _form(liquids[t], LIQUID_SECOND, a, s) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(s, lips[t])
-                    own = _form(liquids[t], LIQUID_SECOND, a, s) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(s, surface)
+                    second = _form(liquids[t], LIQUID_SECOND, a, s) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(
+                        s, lips[t]
+                    )
+                    own = _form(liquids[t], LIQUID_SECOND, a, s) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(
+                        s, surface
+                    )
                     # the constant-volume share of it stands in K already
                     state[SPILL + 2 + 2 * row + column] -= densities[t] * (second - flat * first - own)
 
@@ -454,7 +466,7 @@ def _step(state, rho, hold, spilling, step):
 
 @compiled
 def _spilling_step(state, rho, hold, step):
-    """The same with the water that standpipe tanks give and take: mass changes with the attitude, K is not symmetric."""
+    """The same with the water that standpipe tanks give and take: mass changes with the attitude, K is lopsided."""
     s = state[SPILL : SPILL + 6]
     a, b, c, e = state[K_UU] + s[2], state[K_UV] + s[3], state[K_UV] + s[4], state[K_VV] + s[5]
     if hold:
@@ -468,7 +480,7 @@ def _spilling_step(state, rho, hold, step):
 
 @compiled
 def _turned(n, d, flotation, step, scale, new_n):
-    """Add `scale` times step[0] to the height of F and turn the plane about F by the slopes step[1:]; returns its offset."""
+    """Add `scale` times step[0] to the height of F, turn the plane about F by the slopes step[1:]; returns its offset."""
     u, v, turn = np.empty(3), np.empty(3), np.empty(3)
     _level_frame(n, u, v)
     for i in range(3):
@@ -624,11 +636,11 @@ def _float_one(trees, signs, densities, volumes, lips, spills, mass, cg, rho, ho
 def float_many(
     trees, signs, densities, lips, spills, volumes, masses, cgs, rhos, holds, planes, states, liquids, outcomes
 ):
-    """Float many boats of the same bodies, each from its own start in `planes` (k, 4); an offset of nan is searched for.
+    """Float many boats of the same bodies, each from its own start in `planes` (k, 4); an offset of nan is looked for.
 
     bodies 0..t-1 are tanks, the rest hull, whose sign says afloat (+1) or flooded (-1); densities (t,), lips (t, 3),
-    spills (k, t) bool, volumes (k, t), masses (k,), cgs (k, 3) about the common origin, rhos (k,), holds (k,) bool: keep
-    the heel. Fills planes, states (k, 30), liquids (k, t, 15) and outcomes (k, 3): outcome, walks, whether she fell.
+    spills (k, t) bool, volumes (k, t), masses (k,), cgs (k, 3) about the common origin, rhos (k,), holds (k,) bool to
+    keep the heel. Fills planes, states (k, 30), liquids (k, t, 15) and outcomes (k, 3): outcome, walks, whether she fell.
     """
     for k in range(len(masses)):
         outcome, walks, fell = _float_one(

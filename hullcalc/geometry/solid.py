@@ -43,7 +43,7 @@ class Solid:
     Raises
     ------
     GeometryError
-        If the surface is open, inside-out, disagrees with itself about the inside or crosses itself; it names the edges.
+        If the surface is open, inside-out, of two minds about the inside or crosses itself; it names the edges.
     """
 
     def __init__(self, vertices: ArrayLike, faces: ArrayLike) -> None:

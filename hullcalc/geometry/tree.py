@@ -1,9 +1,9 @@
 """The moment tree: thirty numbers a node that let a plane cut a closed surface by visiting only what it touches.
 
-With N dA the outward area element, a surface gives the sums A_k = int N_k, M_ik = int r_i N_k and T_ijk = int r_i r_j N_k.
-They do not depend on the plane and they add up, so a node that lies wholly below the plane is answered by its own sums
-and one that lies wholly above it is passed over; only leaves that the plane crosses are clipped triangle by triangle.
-All of it is about an origin inside the body, so that coordinates far from a file's origin lose nothing.
+With N dA the outward area element, a surface gives A_k = int N_k, M_ik = int r_i N_k and T_ijk = int r_i r_j N_k. They
+do not depend on the plane and they add up, so a node that lies wholly below the plane is answered by its own sums and
+one that lies wholly above it is passed over; only leaves that the plane crosses are clipped triangle by triangle. All
+of it is about an origin inside the body, so that coordinates far from a file's origin lose nothing.
 
 Formulas: the divergence theorem for polynomial fields over triangles; see any text on mass properties of polyhedra.
 """
@@ -27,7 +27,7 @@ class MomentTree(NamedTuple):
     sums: np.ndarray  # (nodes, 30): A_k, M_ik, T_ijk
     skip: np.ndarray  # (nodes,) int64: the node that follows this one's subtree
     first: np.ndarray  # (nodes,) int64: first triangle of the subtree
-    count: np.ndarray  # (nodes,) int64: triangles of a leaf; 0 for an inner node
+    leaf: np.ndarray  # (nodes,) int64: triangles of a leaf; 0 for an inner node
     corners: np.ndarray  # (triangles, 9)
     areas: np.ndarray  # (triangles, 3): outward area vectors
     origin: np.ndarray  # (3,) in the file's frame
@@ -46,7 +46,7 @@ def build_tree(vertices: np.ndarray, faces: np.ndarray) -> MomentTree:
         levels.insert(0, _parents(*levels[0]))
     nodes = 2 ** (depth + 1) - 1
     boxes, sums = np.empty((nodes, 6)), np.empty((nodes, SUMS))
-    skip, first, count = (np.zeros(nodes, dtype=np.int64) for _ in range(3))
+    skip, first, leaf = (np.zeros(nodes, dtype=np.int64) for _ in range(3))
     place = np.zeros(1, dtype=np.int64)
     for level, (low, high, node_sums) in enumerate(levels):
         below = 2 ** (depth - level + 1) - 1  # nodes of a subtree at this level
@@ -54,13 +54,13 @@ def build_tree(vertices: np.ndarray, faces: np.ndarray) -> MomentTree:
         skip[place] = place + below
         first[place] = starts[: -1 : 2 ** (depth - level)]
         if level == depth:
-            count[place] = np.diff(starts)
+            leaf[place] = np.diff(starts)
         place = np.stack([place + 1, place + 1 + below // 2], axis=1).ravel()
-    return MomentTree(boxes, sums, skip, first, count, triangles.reshape(-1, 9), areas, origin)
+    return MomentTree(boxes, sums, skip, first, leaf, triangles.reshape(-1, 9), areas, origin)
 
 
 def _halve(centres, depth):
-    """Split the triangles `depth` times at the median of each part's longest axis: their order and the parts' bounds."""
+    """Split the triangles `depth` times at the median of each part's longest axis: their order, the parts' bounds."""
     order, starts = np.arange(len(centres)), np.array([0, len(centres)])
     for _ in range(depth):
         part = np.repeat(np.arange(len(starts) - 1), np.diff(starts))
