@@ -21,7 +21,8 @@ from analysis.figures import boxes as bx
 from analysis.figures.ground import Ground, text_size
 from analysis.figures.style import INK, MUTED, SMALL
 
-PAD = 3.0  # pixels kept free around each text
+PAD = 3.0  # pixels kept free around each text from what is drawn
+BETWEEN = np.array([-8.0, -3.0, 8.0, 3.0])  # pixels kept free between texts: more beside than over one another
 LEADER_GAP = 2.0  # between a leader and its text
 SHORTEST_LEADER = 10.0  # a label nearer than this needs none
 TURNS = 8
@@ -98,34 +99,35 @@ def solve(ax: Axes, labels: Sequence[Label], ground: Ground) -> list[Placed]:
     Starts with the label that has fewest places; while something still touches, other orders are tried.
     """
     choices = [_choices(ax, label, ground) for label in labels]
+    clashes = _Clashes(choices)
     order = sorted(range(len(labels)), key=lambda i: len(choices[i].price))
-    best, cost = _settle(choices, order)
+    best, cost = _settle(choices, clashes, order)
     for first in range(len(labels) if cost >= CLASH else 0):
-        again, its_cost = _settle(choices, [first, *(i for i in order if i != first)])
+        again, its_cost = _settle(choices, clashes, [first, *(i for i in order if i != first)])
         if its_cost < cost:
             best, cost = again, its_cost
     placed = []
     for i, (label, choice) in enumerate(zip(labels, choices, strict=True)):
         leader = choice.leaders[best[i]]
         long = np.hypot(*(leader[2:] - leader[:2])) >= SHORTEST_LEADER
-        clean = bool(choice.price[best[i]] + _clashes(i, choices, best)[best[i]] < CLASH)
+        clean = bool(choice.price[best[i]] + clashes(i, best)[best[i]] < CLASH)
         placed.append(Placed(label, choice.boxes[best[i]], leader if long else None, clean))
     return placed
 
 
-def _settle(choices: list[_Choices], order: Sequence[int]) -> tuple[list[int], float]:
+def _settle(choices: list[_Choices], clashes: _Clashes, order: Sequence[int]) -> tuple[list[int], float]:
     """Give each label its best free place in this order, then let each move until none gains; places and price."""
     taken = [NOWHERE] * len(choices)
     for turn in range(TURNS):
         moved = False
         for i in order:
-            price = choices[i].price + _clashes(i, choices, taken)
+            price = choices[i].price + clashes(i, taken)
             best = int(np.argmin(price))
             if taken[i] == NOWHERE or price[best] < price[taken[i]] - 1e-9:
                 taken[i], moved = best, True
         if not moved and turn:
             break
-    cost = sum(float((c.price + _clashes(i, choices, taken))[taken[i]]) for i, c in enumerate(choices))
+    cost = sum(float((c.price + clashes(i, taken))[taken[i]]) for i, c in enumerate(choices))
     return taken, cost
 
 
@@ -230,22 +232,36 @@ def _leaders(at: np.ndarray, boxes: np.ndarray, clear: float) -> np.ndarray:
     return np.hstack([start, end])
 
 
-def _clashes(i: int, choices: list[_Choices], taken: Sequence[int]) -> np.ndarray:
-    """The price of each place of label i for meeting the texts and leaders of the others where they stand now."""
-    mine = choices[i]
-    others = [j for j, k in enumerate(taken) if k != NOWHERE and j != i]
-    if not others:
-        return np.zeros(len(mine.price))
-    boxes = np.array([choices[j].boxes[taken[j]] for j in others])
-    leaders = np.array([choices[j].leaders[taken[j]] for j in others])
-    spaced = bx.padded(mine.boxes, PAD)
-    meets = (
-        bx.boxes_meet(spaced, boxes).sum(axis=1)
-        + bx.segments_meet_boxes(leaders, spaced).sum(axis=1)
-        + bx.segments_meet_boxes(mine.leaders, bx.padded(boxes, PAD)).sum(axis=0)
-        + bx.segments_cross(mine.leaders, leaders).sum(axis=1)
-    )
-    return CLASH * meets
+class _Clashes:
+    """The price of each place of a label for meeting the texts and leaders of the others where they stand now.
+
+    What one label's places meet of another's is looked at once for each place the other takes.
+    """
+
+    def __init__(self, choices: list[_Choices]) -> None:
+        self.choices = choices
+        self.spaced = [bx.padded(choice.boxes, PAD) for choice in choices]
+        self.known: dict[tuple[int, int, int], np.ndarray] = {}
+
+    def __call__(self, i: int, taken: Sequence[int]) -> np.ndarray:
+        price = np.zeros(len(self.choices[i].price))
+        for j, k in enumerate(taken):
+            if k != NOWHERE and j != i:
+                if (i, j, k) not in self.known:
+                    self.known[i, j, k] = self._meets(i, j, k)
+                price += CLASH * self.known[i, j, k]
+        return price
+
+    def _meets(self, i: int, j: int, k: int) -> np.ndarray:
+        """How often each place of label i meets label j at its place k."""
+        box, leader = self.choices[j].boxes[k : k + 1], self.choices[j].leaders[k : k + 1]
+        mine = self.choices[i]
+        return (
+            bx.boxes_meet(self.spaced[i], box).sum(axis=1)
+            + bx.segments_meet_boxes(leader, self.spaced[i]).sum(axis=1)
+            + bx.segments_meet_boxes(mine.leaders, bx.padded(box, PAD)).sum(axis=0)
+            + bx.segments_cross(mine.leaders, leader).sum(axis=1)
+        )
 
 
 def wrapped(figure: Figure, words: str, width: float, size: float, weight: str = "normal") -> str:
