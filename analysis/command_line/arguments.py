@@ -1,0 +1,114 @@
+"""What can be typed: verbs, their options and their help, in a foreman's words. Nothing of the boat is known here."""
+
+from __future__ import annotations
+
+import argparse
+import difflib
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NoReturn
+
+from hullcalc.errors import InputError
+
+PROGRAM = "python -m analysis"
+SYSTEMS = ("metric", "us")
+
+ABOUT = """\
+What will she weigh, how will she float, which change did it, and what would mend it?
+
+A boat is a folder of tables: the hull, what she weighed, the list of changes, tanks, marks, people. Each verb reads
+one such folder. Nothing in the folder is ever changed."""
+
+CLOSING = """\
+examples:
+  python -m analysis answer                              the demonstration boat, from weight to mend
+  python -m analysis check my-boat                       is everything in the tables as it should be?
+  python -m analysis float my-boat --condition "two people"
+  python -m analysis compare my-boat --plans "as found" "first plan"
+  python -m analysis report my-boat --out my-boat.html   one page to print or to send
+
+A plan is named as in boat.toml, or put together from packages of the ledger: "first plan + 9 mend: sole raised".
+All figures are estimates for planning, for a boat at rest in calm water."""
+
+VERBS = {
+    "answer": (
+        "the whole story of one boat",
+        "What she weighs, how she floats in each plan and condition, which package did it, what mends it, where added "
+        "weight does no harm. Without a folder: the demonstration boat.",
+    ),
+    "check": (
+        "read a boat folder and say what is wrong in it",
+        "Reads every table and says everything that is to mend or worth a look, the worst first, each with its row "
+        "and how to mend it. Exit code 2 when something is to mend, 0 when there is nothing or only to look at.",
+    ),
+    "float": (
+        "how she floats, mark by mark",
+        "Each plan in each condition: one line each, or every mark when one plan and one condition are asked for. "
+        "With --json every mark of every case is written.",
+    ),
+    "compare": (
+        "plans side by side, the lowest mark first",
+        "Height of each mark above the water, a column for each plan, for each condition.",
+    ),
+    "report": (
+        "one page with pictures and tables, to print or to send",
+        "Writes one HTML file that holds everything it shows. Opens in any browser; print it from there.",
+    ),
+    "picture": (
+        "the finding of the report as one picture",
+        "Side view, marks and packages in one SVG or PNG file, by the ending of its name.",
+    ),
+}
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong as one message, without a usage line that repeats everything."""
+
+    def error(self, message: str) -> NoReturn:
+        raise InputError(f"{message}. See: {self.prog} --help")
+
+
+def parse(argv: Sequence[str]) -> argparse.Namespace:
+    """What was typed as a namespace; raises InputError for what cannot be understood, SystemExit after help."""
+    if argv and not argv[0].startswith("-") and argv[0] not in VERBS:
+        near = difflib.get_close_matches(argv[0], VERBS, n=1)
+        hint = f"did you mean {near[0]!r}?" if near else f"the verbs are: {', '.join(VERBS)}"
+        raise InputError(f"no verb is called {argv[0]!r}; {hint}")
+    options = _parser().parse_args(argv)
+    if options.verb is None:
+        raise InputError(f"say what to do: {', '.join(VERBS)}. See: {PROGRAM} --help")
+    return options
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog=PROGRAM, description=ABOUT, epilog=CLOSING, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    verbs = parser.add_subparsers(dest="verb", metavar="VERB", title="verbs", parser_class=_Parser)
+    made = {name: verbs.add_parser(name, help=short, description=long) for name, (short, long) in VERBS.items()}
+    for name, verb in made.items():
+        may_leave_out = {"nargs": "?"} if name in ("answer", "picture") else {}
+        verb.add_argument("folder", metavar="FOLDER", type=Path, help="the boat's folder", **may_leave_out)
+    for name in ("answer", "report", "picture"):
+        made[name].add_argument(
+            "--condition", metavar="NAME", help="the load condition the story is told for; else the heaviest"
+        )
+    for name in ("float", "compare"):
+        _choice(made[name], "--plan", "--plans", "plans to float; else all of them")
+        _choice(made[name], "--condition", "--conditions", "load conditions; else all of them")
+        _choice(made[name], "--mark", "--marks", "marks to show; else the ones that matter")
+        made[name].add_argument(
+            "--shut", action="store_true", help="keep every space shut, even when an opening is under water"
+        )
+    made["report"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the page to write")
+    made["picture"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the picture to write")
+    for verb in made.values():
+        verb.add_argument(
+            "--units", choices=SYSTEMS, default="metric", help="units shown: metric (mm, kg) or us (inches, lb)"
+        )
+        verb.add_argument("--json", metavar="FILE", type=Path, help="write the same figures for programs, in SI units")
+    return parser
+
+
+def _choice(verb: argparse.ArgumentParser, one: str, many: str, said: str) -> None:
+    verb.add_argument(one, many, metavar="NAME", nargs="+", action="extend", help=said)

@@ -1,0 +1,74 @@
+"""From names as typed to plans, conditions and marks of the boat; an unknown name is answered with those near it."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Collection, Sequence
+
+from hullcalc.boats.boat import Boat
+from hullcalc.errors import InputError
+
+JOIN = " + "
+
+
+def choose_plans(boat: Boat, typed: Sequence[str] | None) -> dict[str, str | tuple[str, ...]]:
+    """Plans by the name to show; all of the boat's where none is typed.
+
+    "first plan + 9 mend: sole raised" is the packages of a plan and one more; a name that stands whole goes first.
+    """
+    if not typed:
+        return {name: name for name in boat.plans}
+    chosen: dict[str, str | tuple[str, ...]] = {}
+    for name in typed:
+        chosen[name] = name if name in boat.plans else _put_together(boat, name)
+    return chosen
+
+
+def _put_together(boat: Boat, typed: str) -> tuple[str, ...]:
+    packages: dict[str, None] = {}
+    for part in _parts(boat, typed):
+        if part in boat.plans:
+            packages |= dict.fromkeys(boat.plans[part].packages)
+        else:
+            packages[known(part, [*boat.plans, *boat.packages], "plan or package")] = None
+    boat.packages_on(tuple(packages))  # may exclude each other
+    return tuple(packages)
+
+
+def _parts(boat: Boat, typed: str) -> list[str]:
+    """The names joined in what was typed; a name that holds the joint itself is taken whole."""
+    words, parts = typed.split(JOIN), []
+    names = {*boat.plans, *boat.packages}
+    while words:
+        longest = next((n for n in range(len(words), 1, -1) if JOIN.join(words[:n]).strip() in names), 1)
+        parts.append(JOIN.join(words[:longest]).strip())
+        words = words[longest:]
+    return parts
+
+
+def choose_conditions(boat: Boat, typed: Sequence[str] | None) -> list[str]:
+    """Load conditions as typed, each once; all of the boat's where none is typed."""
+    if not boat.conditions:
+        raise InputError(f"{boat.name}: has no load condition to float in. Write a row in conditions.csv, such as light")
+    return [known(name, boat.conditions, "condition") for name in dict.fromkeys(typed or boat.conditions)]
+
+
+def choose_marks(boat: Boat, typed: Sequence[str] | None) -> list[str] | None:
+    """Marks as typed, each once; None where none is typed."""
+    if not typed:
+        return None
+    return [known(name, boat.marks, "mark") for name in dict.fromkeys(typed)]
+
+
+def known(name: str, among: Collection[str], what: str) -> str:
+    """The name if it is one of `among` (capital letters do not matter); else an InputError that says those near it."""
+    if name in among:
+        return name
+    folded = {one.casefold(): one for one in among}
+    if name.casefold() in folded:
+        return folded[name.casefold()]
+    near = difflib.get_close_matches(name.casefold(), folded, n=3, cutoff=0.5)
+    near += [one for one in folded if name.casefold() in one and one not in near]
+    listed = [repr(folded[one]) for one in near[:4]] or [repr(one) for one in among]
+    hint = f"did you mean {' or '.join(listed)}?" if near else f"there are: {', '.join(listed)}"
+    raise InputError(f"no {what} is called {name!r}; {hint}")
