@@ -18,6 +18,7 @@ from hullcalc.units.names import KINDS, lookup, unit_key
 
 QUANTITIES = {name: name for name in ("mass", "length", "fraction", "angle", "density", "volume", "number")}
 UNIT_KINDS = QUANTITIES | {"x": "length", "y": "length", "z": "length"}  # kind of column -> kind of its unit
+MOST_COLUMNS = 200
 WORDS = ("text", "flag", "choice", "list")
 
 
@@ -64,10 +65,14 @@ class Head:
 
 
 def read_head(record: Record, columns: tuple[Column, ...], file: str, problems: Problems) -> Head | None:
-    """Match a head to the columns; None with one Problem where not a single name is known."""
+    """Match a head to the columns; None with one Problem where no name is known, or there are far too many."""
     titles = [cell.strip() for cell in record.cells]
     while titles and not titles[-1]:
         titles.pop()
+    if len(titles) > MOST_COLUMNS:
+        expected, mend = f"expected at most {MOST_COLUMNS} columns, not {len(titles)}", "Is this the right file?"
+        problems.append(Problem(file, record.row, None, shorten(", ".join(titles[:9])), expected, mend, weight=10.0))
+        return None
     places: dict[str, Place] = {}
     claimed: set[str] = set()  # columns that are there, though something is wrong with them
     unknown: list[int] = []
@@ -107,7 +112,7 @@ def read_head(record: Record, columns: tuple[Column, ...], file: str, problems: 
             report(
                 title,
                 title,
-                f"this column is not known; is it {near.name}?",
+                f"this column is not known, and {near.name} is nearly its name",
                 f"Name it {_example(near)}, or take it out",
             )
         else:

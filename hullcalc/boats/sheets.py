@@ -17,7 +17,7 @@ from pathlib import Path
 from hullcalc.errors import Problem, Problems
 from hullcalc.units.grammar import SPREADSHEET_ERRORS
 
-MOST_BYTES = 5_000_000  # a boat's tables hold hundreds of rows; reading more only delays the answer
+MOST_BYTES = 2_000_000  # a boat's tables hold hundreds of rows; reading more only delays the answer
 MOST_UNREADABLE = 20  # rows with runaway quotes, before a file is given up
 UNREADABLE = "\ufffd"  # stands where bytes are no character
 DELIMITERS = (",", ";", "\t")
@@ -82,7 +82,7 @@ def read_text(path: Path, problems: Problems) -> Text | None:
     try:
         size = path.stat().st_size
         if size > MOST_BYTES:
-            give_up(f"{size / 1e6:.1f} MB", "a boat's files are small, far below 5 MB", "Is this the right file?")
+            give_up(f"{size / 1e6:.1f} MB", "a boat's files are small, far below 2 MB", "Is this the right file?")
             return None
         data = path.read_bytes()
     except FileNotFoundError:
@@ -144,6 +144,8 @@ def read_sheet(path: Path, problems: Problems) -> Sheet | None:
             problems.append(_unreadable(path.name, row, lines[at], str(error)))
             unreadable += 1
             if unreadable == MOST_UNREADABLE:
+                mend = "Mend the quotation marks of the rows shown, then check again"
+                problems.append(Problem(path.name, row, None, "", "the file was not read beyond this row", mend))
                 break
             at += 1  # the line alone is lost, not all that follows it
             continue
@@ -206,5 +208,5 @@ def _unreadable(file: str, row: int, line: str, error: str) -> Problem:
         None,
         shorten(line),
         'a quotation mark " is left open or stands in the middle of a quoted text',
-        'Write inches as "in" or double the mark (4"" inside quotes), and close each quoted text',
+        "Close it, and write inches without the mark, such as 4 in",
     )

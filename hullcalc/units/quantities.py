@@ -108,8 +108,9 @@ def read_position(
         if axis == "y":
             amount = re.sub(r"\s+to$", "", amount)
         reading = read_quantity(amount, "length", unit, decimal_comma)
-        if take_sign(tidy(amount))[0] < 0 and reading.value != 0:
-            raise NotUnderstood(f'expected a sign or "{match[2]}", not both', f"Write {example}")
+        sign, plain_amount = take_sign(tidy(amount))
+        if sign < 0 and reading.value != 0:
+            raise NotUnderstood(f'expected a sign or "{match[2]}", not both', f"Write {plain_amount} {match[2]}")
         return Reading(words[word] * reading.value + 0.0, reading.unit, reading.from_cell, worded=True)
     for other, (its_words, _) in _WORDS.items():
         if other != axis and word in its_words:
@@ -184,5 +185,5 @@ def _bare(number: float, kind: str, unit: str | None) -> Reading:
         )
     raise NotUnderstood(
         f"expected {KINDS[kind].title} with its unit",
-        f"Write {KINDS[kind].example}, or name the unit in the column head: {say_units(kind)}",
+        f"Write {number:g} {KINDS[kind].units[0].label}, or name the unit in the column head: {say_units(kind)}",
     )
