@@ -38,7 +38,7 @@ class Forest:
     origin: np.ndarray
 
     def cut(self, normals: np.ndarray, offsets: np.ndarray, body: int = 0) -> np.ndarray:
-        """Sections (k, 15) of one body about `origin`; planes in the file's frame: unit normals (k, 3), offsets (k,)."""
+        """Sections (k, 15) of one body about `origin`, by planes of the file's frame: unit normals (k, 3), offsets."""
         sections = np.empty((len(offsets), kernel().SECTION))
         kernel().cut_many(self.trees, body, normals, offsets - normals @ self.origin, sections)
         return sections

@@ -264,7 +264,7 @@ def _content(trees, body):
 
 @compiled
 def _level(trees, first, last, signs, n, target, guess, section):
-    """The offset at which the bodies first..last-1, each with its sign, hold `target` m3 below the plane; fills `section`.
+    """The offset at which the bodies first..last-1, each with its sign, hold `target` m3 below the plane.
 
     Newton's method on the volume, whose slope is the waterplane, in a bracket that is halved where Newton leaves it.
     Returns the offset and the number of planes tried.
@@ -362,7 +362,7 @@ def _pour(trees, body, n, density, volume, lip, spilling, signs, liquid):
 
 @compiled
 def _balance(trees, signs, densities, volumes, lips, spills, frozen, mass, cg, rho, n, d, length, state, liquids):
-    """Weigh the boat against the sea at one plane: fills `state`, `liquids`. `frozen`: standpipe tanks keep `volumes`."""
+    """Weigh boat against sea at one plane: fills `state` and `liquids`. `frozen`: standpipe tanks keep `volumes`."""
     u, v, arm = np.empty(3), np.empty(3), np.empty(3)
     _level_frame(n, u, v)
     total, one = np.empty(SECTION), np.empty(SECTION)
@@ -480,7 +480,7 @@ def _spilling_step(state, rho, hold, step):
 
 @compiled
 def _turned(n, d, flotation, step, scale, new_n):
-    """Add `scale` times step[0] to the height of F, turn the plane about F by the slopes step[1:]; returns its offset."""
+    """Add `scale` times step[0] to the height of F, turn the plane there by the slopes step[1:]; returns its offset."""
     u, v, turn = np.empty(3), np.empty(3), np.empty(3)
     _level_frame(n, u, v)
     for i in range(3):
@@ -640,7 +640,7 @@ def float_many(
 
     bodies 0..t-1 are tanks, the rest hull, whose sign says afloat (+1) or flooded (-1); densities (t,), lips (t, 3),
     spills (k, t) bool, volumes (k, t), masses (k,), cgs (k, 3) about the common origin, rhos (k,), holds (k,) bool to
-    keep the heel. Fills planes, states (k, 30), liquids (k, t, 15) and outcomes (k, 3): outcome, walks, whether she fell.
+    keep the heel. Fills planes, states (k, 30), liquids (k, t, 15) and outcomes (k, 3): outcome, walks, fell.
     """
     for k in range(len(masses)):
         outcome, walks, fell = _float_one(

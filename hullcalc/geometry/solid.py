@@ -114,12 +114,15 @@ class Solid:
 
 def unit_plane(normal: ArrayLike, offset: float) -> tuple[np.ndarray, float]:
     """The same plane with a normal of unit length; raises InputError for a zero normal or anything not finite."""
-    normal = np.asarray(normal, dtype=float)
-    if normal.shape != (3,) or not np.all(np.isfinite(normal)) or not np.any(normal):
-        raise InputError(f"normal = {normal.tolist()} gives no direction; give three finite numbers, not all zero")
+    try:
+        direction = np.array(normal, dtype=float)
+    except (TypeError, ValueError):
+        direction = np.zeros(0)
+    if direction.shape != (3,) or not np.all(np.isfinite(direction)) or not np.any(direction):
+        raise InputError(f"normal = {normal!r} gives no direction; give three finite numbers, not all zero")
     require(np.isfinite(offset), "offset", offset, "m", "must be a finite number", "check how the plane was reckoned")
-    length = float(np.linalg.norm(normal))
-    return normal / length, float(offset) / length
+    length = float(np.linalg.norm(direction))
+    return direction / length, float(offset) / length
 
 
 def _as_cut(section: np.ndarray, normal: np.ndarray, offset: float, origin: np.ndarray) -> Cut:
