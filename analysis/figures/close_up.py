@@ -9,18 +9,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 
 from analysis.figures import shapes
-from analysis.figures.frame import Drawn, Room, scale_bar, to_scale
+from analysis.figures.frame import Drawn, Room, headline, scale_bar, to_scale
 from analysis.figures.labels import Label, place_labels
 from analysis.figures.side_view import mark_circles, mark_labels, pod_outlines, side_marks, water, water_lines
-from analysis.figures.style import HULL, INK, MUTED, PAPER, SMALL, looks_for
+from analysis.figures.style import HULL, INK, MUTED, POD, SMALL, looks_of
 from analysis.studies.floats import Case
 from analysis.studies.words import side
 
-NEAR = (0.45, 0.30)  # m along and up: marks this near to the least one are shown with it
+NEAR = (0.35, 0.30)  # m along and up: marks this near to the least one are shown with it
 AROUND = 0.10  # m shown around them
 
 
@@ -31,7 +30,7 @@ def close_up(ax: Axes, cases: Sequence[Case], *, marks: Sequence[str] | None = N
     """
     case = cases[0]
     shown = near_marks(case) if marks is None else list(marks)
-    looks = looks_for([c.plan for c in cases])
+    looks = looks_of(cases)
     least = min(shown, key=lambda name: case.heights_shut[name])
     y = float(case.marks[least].point[1])
     points = np.array([shapes.to_view(case.marks[name].point, shapes.SIDE) for name in shown])
@@ -46,7 +45,7 @@ def close_up(ax: Axes, cases: Sequence[Case], *, marks: Sequence[str] | None = N
     artists = water(ax, case, shapes.SIDE, reach, y)
     artists += ax.fill(*shapes.profile(case.boat.hull).T, facecolor=HULL, edgecolor=INK, linewidth=1.6, zorder=2)
     for pod in pod_outlines(case).values():
-        artists += ax.fill(*pod.T, facecolor=PAPER, edgecolor=INK, linewidth=1.0, hatch="...", zorder=2.1)
+        artists += ax.fill(*pod.T, facecolor=POD, edgecolor=INK, linewidth=1.0, zorder=2.1)
     artists += water_lines(ax, cases, shapes.SIDE, reach, y)
     for (x, z), level in zip(points, levels[0], strict=True):
         artists += ax.plot([x, x], [z, level], color=MUTED, linewidth=1.0, zorder=4.4)
@@ -58,8 +57,15 @@ def close_up(ax: Axes, cases: Sequence[Case], *, marks: Sequence[str] | None = N
     for c, line in zip(cases, lines, strict=True):
         anchors = [(float(x), float(line(x))) for x in along]
         labels.append(Label(c.plan, anchors, ("above", "below", "high", "low"), looks[c.plan].colour, SMALL, clear=2.0))
+    artists.append(headline(ax, close_up_words(shown)))
     places, texts = place_labels(ax, labels)
     return Drawn([*artists, *texts], places)
+
+
+def close_up_words(shown: Sequence[str]) -> str:
+    """What is enlarged, and the side it lies on."""
+    sides = dict.fromkeys(side(name) for name in shown if side(name))
+    return "Close-up of the marks nearest to the water" + "".join(f", {name} side" for name in sides)
 
 
 def near_marks(case: Case) -> list[str]:

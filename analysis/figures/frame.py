@@ -1,4 +1,4 @@
-"""Views to scale: one scale for both directions, room in pixels for labels, ticks in metres or feet, lines named at ends."""
+"""Views to scale, with room for labels; ticks in metres or feet, lines named at their ends, headlines, a scale bar."""
 
 from __future__ import annotations
 
@@ -8,11 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.text import Text
 from matplotlib.ticker import FixedLocator, FuncFormatter
 
 from analysis.figures.ground import text_size
-from analysis.figures.labels import Placed
-from analysis.figures.style import MUTED, SMALL, Look
+from analysis.figures.labels import Placed, wrapped
+from analysis.figures.style import FONT, MUTED, SMALL, Look
 from hullcalc.units import factor
 
 NAME_GAP = 22.0  # px between the end of a line and its name
@@ -37,21 +39,17 @@ class Room:
     bottom: float = 8.0
 
 
-def to_scale(ax: Axes, low: Sequence[float], high: Sequence[float], room: Room) -> float:
-    """Set the limits so that the box low..high (data) fits inside the room, one scale both ways; returns px per unit.
-
-    What is left over across is shared by both sides; up and down it goes to the top.
-    """
+def to_scale(ax: Axes, low: Sequence[float] | np.ndarray, high: Sequence[float] | np.ndarray, room: Room) -> None:
+    """Set the limits so that the box low..high (data) fits inside the room, one scale both ways, in the middle."""
     width, height = ax.bbox.size
     inner = np.array([width - room.left - room.right, height - room.top - room.bottom])
     size = np.asarray(high, dtype=float) - np.asarray(low, dtype=float)
     scale = float(np.min(inner / size))
-    spare = (inner[0] - scale * size[0]) / 2
-    left = low[0] - (room.left + spare) / scale
-    bottom = low[1] - room.bottom / scale
+    spare = (inner - scale * size) / 2
+    left = low[0] - (room.left + spare[0]) / scale
+    bottom = low[1] - (room.bottom + spare[1]) / scale
     ax.set_xlim(left, left + width / scale)
     ax.set_ylim(bottom, bottom + height / scale)
-    return scale
 
 
 def length_axis(ax: Axes, reach: Sequence[float], words: str, system: str) -> None:
@@ -63,7 +61,31 @@ def length_axis(ax: Axes, reach: Sequence[float], words: str, system: str) -> No
     ax.yaxis.set_visible(False)
     ax.spines["left"].set_visible(False)
     ax.spines["bottom"].set_bounds(*reach)
-    ax.set_xlabel(f"{words} ({'m' if system == 'metric' else 'ft'})")
+    ax.set_xlabel(f"{words} ({'m' if system == 'metric' else 'ft'})", fontsize=SMALL)
+
+
+def headline(ax: Axes, words: str, left: float = 0.0, up: float = 6.0) -> Text:
+    """A line or two over the Axes that say what it shows, from `left` px beside its left edge to its right edge."""
+    lines = wrapped(ax.figure, words, ax.bbox.width - left, FONT, "bold")
+    return ax.annotate(
+        lines, (0, 1), (left, up), xycoords="axes fraction", textcoords="offset pixels", size=FONT, weight="bold",
+        ha="left", va="bottom", linespacing=1.15, zorder=6,
+    )  # fmt: skip
+
+
+def headline_height(figure: Figure, words: str, width: float, up: float = 6.0) -> float:
+    """Pixels a headline takes over an Axes when its lines may be so wide."""
+    return text_size(figure, wrapped(figure, words, width, FONT, "bold"), FONT, "bold")[1] + up
+
+
+def axis_words(ax: Axes, words: str) -> None:
+    """Name the x axis, broken into lines no wider than the Axes."""
+    ax.set_xlabel(wrapped(ax.figure, words, ax.bbox.width, SMALL), fontsize=SMALL)
+
+
+def tick_label_width(figure: Figure, names: Sequence[str]) -> float:
+    """Pixels that names along y take to the left of an Axes."""
+    return max(text_size(figure, name, FONT)[0] for name in names) + 8
 
 
 def name_line_ends(
@@ -81,9 +103,9 @@ def name_line_ends(
     return artists
 
 
-def name_width(ax: Axes, names: Sequence[str]) -> float:
+def name_width(figure: Figure, names: Sequence[str]) -> float:
     """Pixels that `name_line_ends` needs to the right of the lines."""
-    return NAME_GAP + max(text_size(ax.figure, name, SMALL)[0] for name in names) + 4
+    return NAME_GAP + max(text_size(figure, name, SMALL)[0] for name in names) + 4
 
 
 def spread(heights: Sequence[float], step: float) -> list[float]:

@@ -11,6 +11,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Patch
+from matplotlib.path import Path
 from matplotlib.text import Text
 
 
@@ -70,6 +71,8 @@ class Ground:
     def _add_patch(self, patch: Patch) -> None:
         for polygon in patch.get_path().to_polygons(patch.get_transform(), closed_only=False):
             self._add_path(polygon, self.lines)
+            if patch.get_hatch():
+                self._fill(polygon)
 
     def _add_path(self, points: np.ndarray, grid: np.ndarray) -> None:
         points = points[np.all(np.isfinite(points), axis=1)]
@@ -80,6 +83,15 @@ class Ground:
         column, row = np.floor(points).astype(int).T
         seen = (column >= 0) & (column < grid.shape[1]) & (row >= 0) & (row < grid.shape[0])
         grid[row[seen], column[seen]] = True
+
+    def _fill(self, polygon: np.ndarray) -> None:
+        """Take the inside of a hatched area: text is hard to read on it."""
+        height, width = self.lines.shape
+        left, bottom = np.clip(np.floor(polygon.min(axis=0)), 0, (width, height)).astype(int)
+        right, top = np.clip(np.ceil(polygon.max(axis=0)), 0, (width, height)).astype(int)
+        pixels = np.stack(np.meshgrid(np.arange(left, right), np.arange(bottom, top)), axis=-1).reshape(-1, 2)
+        if len(pixels):
+            self._mark(pixels[Path(polygon).contains_points(pixels)], self.lines)
 
     def _add_disc(self, centre: np.ndarray, radius: float) -> None:
         reach = np.arange(-np.ceil(radius), np.ceil(radius) + 1)

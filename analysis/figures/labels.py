@@ -22,7 +22,7 @@ from analysis.figures.ground import Ground, text_size
 from analysis.figures.style import INK, MUTED, SMALL
 
 PAD = 3.0  # pixels kept free around each text from what is drawn
-BETWEEN = np.array([-8.0, -3.0, 8.0, 3.0])  # pixels kept free between texts: more beside than over one another
+BETWEEN = np.array([-14.0, -3.0, 14.0, 3.0])  # pixels kept free between texts: more beside than over one another
 LEADER_GAP = 2.0  # between a leader and its text
 SHORTEST_LEADER = 10.0  # a label nearer than this needs none
 TURNS = 8
@@ -52,6 +52,7 @@ class Label:
     clear: float = 6.0
     within: tuple[float, float, float, float] | None = None
     reach: float = 400.0  # the farthest it may stand [px]
+    leader: bool = True  # draw one where it stands away
 
 
 @dataclass(frozen=True)
@@ -109,7 +110,7 @@ def solve(ax: Axes, labels: Sequence[Label], ground: Ground) -> list[Placed]:
     placed = []
     for i, (label, choice) in enumerate(zip(labels, choices, strict=True)):
         leader = choice.leaders[best[i]]
-        long = np.hypot(*(leader[2:] - leader[:2])) >= SHORTEST_LEADER
+        long = label.leader and np.hypot(*(leader[2:] - leader[:2])) >= SHORTEST_LEADER
         clean = bool(choice.price[best[i]] + clashes(i, best)[best[i]] < CLASH)
         placed.append(Placed(label, choice.boxes[best[i]], leader if long else None, clean))
     return placed

@@ -15,7 +15,7 @@ from analysis.studies.floats import Case
 
 SIDE, ASTERN = "side", "astern"
 
-# A plain outboard about its own centre of gravity [m]: x forward, z up. Drawn for orientation, not to any maker's shape.
+# A plain outboard about its own centre of gravity [m]: x forward, z up; for orientation, not to any maker's shape.
 ENGINE_SIDE = np.array(
     [
         (0.22, -0.36), (0.22, 0.48), (0.09, 0.55), (-0.20, 0.52), (-0.27, 0.24), (-0.18, -0.20), (-0.13, -0.52),

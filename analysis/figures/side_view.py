@@ -1,4 +1,4 @@
-"""The boat from the side, held still while the water lines move: a line for each plan, the marks with their millimetres.
+"""The boat from the side, held still while the water lines move: one for each plan; the marks with their millimetres.
 
 Forward is to the right and one scale serves both directions. The first case is the boat drawn (her pod, tanks, liquids
 and engine); the others give their water lines. All is shown with spaces shut. Water lines are those on the centreline.
@@ -11,9 +11,10 @@ from collections.abc import Sequence
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.figure import Figure
 
 from analysis.figures import shapes
-from analysis.figures.frame import Drawn, Room, length_axis, name_line_ends, name_width, to_scale
+from analysis.figures.frame import Drawn, Room, headline, length_axis, name_line_ends, name_width, to_scale
 from analysis.figures.labels import Label, place_labels
 from analysis.figures.style import (
     ENGINE,
@@ -28,15 +29,16 @@ from analysis.figures.style import (
     SMALL,
     WATER,
     WATER_EDGE,
-    looks_for,
+    looks_of,
 )
 from analysis.studies.floats import NOT_WATCHED, Case
 from analysis.studies.mends import Moved
 from analysis.studies.words import say_change, stem
-from hullcalc.units import say_height, say_mass, say_volume
+from hullcalc.units import say_height, say_mass, say_trim, say_volume
 
 BEYOND = 0.35  # m of water drawn beyond boat and engine at each end
-ROOM_ABOVE, ROOM_BELOW = 84.0, 48.0  # px for labels over and under the boat
+ROOM_ABOVE, ROOM_BELOW = 76.0, 48.0  # px for labels over and under the boat
+EDGE = 4.0  # px at the left
 CIRCLE = 6.0  # points across
 GASOLINE_LIKE = 900.0  # kg/m3: a liquid lighter than this is drawn as fuel, a heavier one as water
 
@@ -63,16 +65,12 @@ def side_view(
         "metric" or "us".
     """
     case = cases[0]
-    looks = looks_for([c.plan for c in cases])
-    outline = shapes.profile(case.boat.hull)
-    pods = pod_outlines(case)
-    engines = [shapes.ENGINE_SIDE + shapes.to_view(p, shapes.SIDE) for p in shapes.engine_places(case)]
-    low = np.min([part.min(axis=0) for part in (outline, *pods.values(), *engines)], axis=0)
-    high = np.max([part.max(axis=0) for part in (outline, *pods.values(), *engines)], axis=0)
-    reach = np.array([low[0] - BEYOND, high[0] + BEYOND])
+    looks = looks_of(cases)
+    outline, pods, engines = shapes.profile(case.boat.hull), pod_outlines(case), _engines(case)
+    low, high = _extent(case)
+    reach = np.array([low[0], high[0]])
     names = [c.plan for c in cases]
-    room = Room(4, name_width(ax, names), ROOM_ABOVE, ROOM_BELOW)
-    to_scale(ax, (reach[0], low[1]), (reach[1], high[1]), room)
+    to_scale(ax, low, high, Room(EDGE, name_width(ax.figure, names), ROOM_ABOVE, ROOM_BELOW))
     length_axis(ax, reach, "forward of the transom's lower end, heights to the same scale", system)
 
     artists = water(ax, case, shapes.SIDE, reach)
@@ -101,8 +99,33 @@ def side_view(
     labels += mark_labels(case, shown, shapes.SIDE, system)
     ends = [(reach[1], float(shapes.plane_in_view(c.shut.plane, shapes.SIDE)(reach[1]))) for c in cases]
     artists += name_line_ends(ax, ends, names, [looks[name] for name in names])
+    artists.append(headline(ax, side_words(cases)))
     places, texts = place_labels(ax, labels)
     return Drawn([*artists, *texts], places)
+
+
+def side_words(cases: Sequence[Case]) -> str:
+    """The trim of each plan in words."""
+    return "From the side: " + "; ".join(f"{c.plan} {say_trim(float(c.shut.trim))}" for c in cases)
+
+
+def side_view_height(figure: Figure, cases: Sequence[Case], width: float) -> float:
+    """Pixels an Axes of so many pixels' width should be high, so that the boat fills it."""
+    low, high = _extent(cases[0])
+    across = width - EDGE - name_width(figure, [c.plan for c in cases])
+    return across * (high[1] - low[1]) / (high[0] - low[0]) + ROOM_ABOVE + ROOM_BELOW
+
+
+def _extent(case: Case) -> tuple[np.ndarray, np.ndarray]:
+    """Lower left and upper right corner of boat, pods and engines from the side, with water beyond both ends [m]."""
+    parts = [shapes.profile(case.boat.hull), *pod_outlines(case).values(), *_engines(case)]
+    beyond = np.array([BEYOND, 0.0])
+    low, high = np.min([p.min(axis=0) for p in parts], axis=0), np.max([p.max(axis=0) for p in parts], axis=0)
+    return low - beyond, high + beyond
+
+
+def _engines(case: Case) -> list[np.ndarray]:
+    return [shapes.ENGINE_SIDE + shapes.to_view(place, shapes.SIDE) for place in shapes.engine_places(case)]
 
 
 def side_marks(case: Case) -> list[str]:
@@ -152,7 +175,7 @@ def water(ax: Axes, case: Case, view: str, reach: np.ndarray, at: float = 0.0) -
 
 def water_lines(ax: Axes, cases: Sequence[Case], view: str, reach: np.ndarray, at: float = 0.0) -> list[Artist]:
     """The water line of each case, the first on top."""
-    looks = looks_for([c.plan for c in cases])
+    looks = looks_of(cases)
     artists: list[Artist] = []
     for order, case in enumerate(cases):
         look = looks[case.plan]

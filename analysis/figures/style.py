@@ -6,13 +6,16 @@ only. Colours are chosen to stay apart for colour-blind readers and in grey; sha
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 
 import matplotlib as mpl
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+
+from analysis.studies.floats import Case
+from analysis.studies.plans import AS_FOUND
 
 DPI = 100
 PAGE_PX = 811  # the width of a notebook cell's output, shown at its own size
@@ -21,7 +24,7 @@ FONT, SMALL, TITLE = 11.0, 9.5, 13.0
 INK, MUTED, HAIR = "#1a1a1a", "#555555", "#9a9a9a"
 PAPER, HULL, DECK = "#ffffff", "#f4f1ea", "#d9d4c7"
 WATER, WATER_EDGE = "#dbeaf5", "#0072b2"
-FUEL, LIVEWELL, ENGINE = "#e9c46a", "#8ecae6", "#dedede"
+FUEL, LIVEWELL, ENGINE, POD = "#e9c46a", "#8ecae6", "#dedede", "#e6e6e6"
 UP, DEEPER = "#7fbfe3", "#d98200"  # light and dark: they differ in grey too; hatch and word say it again
 MOVED = "#a63c06"
 
@@ -47,13 +50,11 @@ LOOKS = (
 )
 
 
-def looks_for(plans: Iterable[str]) -> dict[str, Look]:
-    """A look for each plan in the order given; "as found" always has its own. More than five others repeat."""
-    looks: dict[str, Look] = {}
-    for plan in plans:
-        others = sum(1 for name in looks if name != "as found")
-        looks[plan] = AS_FOUND_LOOK if plan == "as found" else LOOKS[others % len(LOOKS)]
-    return looks
+def looks_of(cases: Sequence[Case]) -> dict[str, Look]:
+    """The look of each plan, the same in every picture of a boat: by the order of her plans; "as found" has its own."""
+    plans = dict.fromkeys([*cases[0].boat.plans, *(case.plan for case in cases)])
+    others = [plan for plan in plans if plan != AS_FOUND]
+    return {AS_FOUND: AS_FOUND_LOOK} | {plan: LOOKS[i % len(LOOKS)] for i, plan in enumerate(others)}
 
 
 @contextmanager

@@ -4,8 +4,8 @@ A `Case` is one plan in one condition, floated with every space shut and again w
 under. The study gathers cases into tables. Heights are along the water's normal, in mm in the tables, negative under
 water. The stern figure is the height of the water above the x axis at x = 0, along the boat's z. A draught is the depth
 of a draught mark under water. Trim has two more figures beside the angle of the keel run: between draught marks (the
-after draught less the forward one) and by the boot stripe (its forward end's height less its after end's), both positive
-bow up and both in mm.
+after draught less the forward one) and by the boot stripe (its forward end's height less its after end's), both
+positive bow up and both in mm.
 """
 
 from __future__ import annotations

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from analysis.studies.attribution import STERN, Attribution
 from analysis.studies.floats import Case
 from analysis.studies.plans import AS_FOUND
 from hullcalc.boats.limits import STANDING_CARE, say_list
@@ -21,9 +22,9 @@ def capital(sentence: str) -> str:
 
 
 def the_plan(plan: str) -> str:
-    """How a plan is spoken of: "the first plan", "as found she", "this choice of packages"."""
+    """How a plan is spoken of: "the first plan", "this choice of packages"; as found it is "she, as found,"."""
     if plan == AS_FOUND:
-        return "as found she"
+        return "she, as found,"
     if plan.startswith("own choice"):
         return "this choice of packages"
     return plan if plan.startswith("the ") else f"the {plan}"
@@ -36,31 +37,35 @@ def attitude(case: Case) -> str:
 
 def finding(cases: Sequence[Case], system: str = "metric") -> str:
     """The finding of a picture that shows these cases of one condition: a title without a full stop."""
-    clauses = [verdict(case, system) for case in cases]
+    said: dict[tuple[str, str, str], list[str]] = {}
+    for case in cases:
+        said.setdefault(verdict(case, system), []).append(the_plan(case.plan))
+    clauses = [
+        f"{say_list(plans)} {one if len(plans) == 1 else many} {rest}" for (one, many, rest), plans in said.items()
+    ]
     return f"{capital(cases[0].condition)}: {'; '.join(clauses)}"
 
 
-def verdict(case: Case, system: str = "metric") -> str:
-    """What the plan does in this condition, spaces shut, worst first: a clause without a figure where water comes in."""
-    plan = the_plan(case.plan)
+def verdict(case: Case, system: str = "metric") -> tuple[str, str, str]:
+    """The worst to say of a plan in this condition, spaces shut: the verb for one and for many, and the rest."""
     if case.shut.status == "capsizes":
-        return f"{plan} comes to rest with the deck over 60° from level"
+        return "comes", "come", "to rest with the deck over 60° from level"
     if case.shut.status == "lolls":
-        return f"{plan} does not stay upright"
+        return "does", "do", "not stay upright"
+    if case.entered and any(case.heights_shut[name] < -_blur(case, name) for name in case.watched(["sole"])):
+        return "puts", "put", "water on the sole"
     below = [name for name in case.under if case.heights_shut[name] < -_blur(case, name)]
-    sole = [name for name in case.watched(["sole"]) if case.heights_shut[name] < -_blur(case, name)]
-    if sole and case.entered:
-        return f"{plan} puts water on the sole" if plan != "as found she" else "as found water stands on the sole"
     if below:
-        verb = "puts" if case.plan != AS_FOUND else "has"
-        return f"{plan} {verb} {_together(below)} under water"
+        return "puts", "put", f"{_together(below)} under water"
     least = next(iter(case.watched()), None)
     if least is None:
-        return f"{plan} has no mark to watch"
-    if abs(case.heights_shut[least]) <= _blur(case, least):
-        return f"{plan} has {least} just at the water"
-    verb = "keeps" if case.plan != AS_FOUND else "has"
-    return f"{plan} {verb} {least} {say_height(case.heights_shut[least], system)} water"
+        return "has", "have", "no mark to watch"
+    height = case.heights_shut[least]
+    if abs(height) <= _blur(case, least):
+        return "puts", "put", f"{least} right at the water"
+    if height < 0:
+        return "puts", "put", f"{least} {say_height(height, system)} water"
+    return "keeps", "keep", f"{least} {say_height(height, system)} water"
 
 
 def _blur(case: Case, name: str) -> float:
@@ -92,12 +97,10 @@ def caution(cases: Sequence[Case], system: str = "metric") -> str:
     held = dict.fromkeys(name for case in cases for name in case.held_open)
     if held:
         said.append(f"{capital(say_list(list(held)))} held open to the sea.")
+    said += _entered([case for case in cases if case.entered], system)
     for case in cases:
-        if case.entered:
-            said.append(_entered(case, system))
-    unentered = [case for case in cases if case.under and not case.entered]
-    for case in unentered:
-        said.append(f"{capital(case.plan)}: not valid beyond {say_list(case.under)} under water.")
+        if case.under and not case.entered:
+            said.append(f"{capital(case.plan)}: not valid beyond {say_list(case.under)} under water.")
     if any(case.under for case in cases):
         said.append("Water at an opening at rest: stop and ask a naval architect.")
     else:
@@ -108,15 +111,30 @@ def caution(cases: Sequence[Case], system: str = "metric") -> str:
     return " ".join(said)
 
 
-def _entered(case: Case, system: str) -> str:
-    """That figures are with a space shut, and where the boat rests with it open."""
-    spaces = say_list(case.entered)
-    least = min(case.watched(), key=lambda name: case.heights[name])
-    rest = say_height(case.heights[least], system)
-    return (
-        f"{capital(case.plan)}: shown with the {spaces} shut, which holds only while {say_list(case.under)} "
-        f"{'is' if len(case.under) == 1 else 'are'} plugged; open to the sea she rests with {least} {rest}."
-    )
+def _entered(cases: Sequence[Case], system: str) -> list[str]:
+    """That figures are with spaces shut which water enters, and where each case rests with them open."""
+    if not cases:
+        return []
+    openings = list(dict.fromkeys(name for case in cases for name in case.under))
+    shut = list(dict.fromkeys(name for case in cases for name in case.entered))
+    rests = []
+    for case in cases:
+        least = min(case.watched(), key=lambda name: case.heights[name])
+        rests.append(f"{case.plan} with {least} {say_height(case.heights[least], system)}")
+    return [
+        f"Shown with the {say_list(shut)} shut, which holds only while {say_list(openings)} "
+        f"{'is' if len(openings) == 1 else 'are'} plugged. Open to the sea she rests: {'; '.join(rests)}."
+    ]
+
+
+def shares_caution(attribution: Attribution) -> str:
+    """What an attribution leaves out: that shares are a convention, that openings were shut, and the standing care."""
+    said = [
+        "Each share is the mean over all orders of the packages, which work on each other: shares are a convention.",
+        "Spaces kept shut in every step.",
+        *STANDING_CARE,
+    ]
+    return " ".join([*said, "Invented boat."] if attribution.boat.invented else said)
 
 
 def say_change(mm: float, system: str = "metric") -> str:
@@ -125,6 +143,27 @@ def say_change(mm: float, system: str = "metric") -> str:
     if figure[:2] == "0 ":
         return "no change"
     return f"{figure} {'deeper' if mm > 0 else 'up'}"
+
+
+def what_did_it(attribution: Attribution, system: str = "metric") -> str:
+    """The finding of an attribution: the whole change and the packages that did most either way."""
+    table = attribution.table
+    place = "at the stern" if attribution.at == STERN else f"at {attribution.at}"
+    total = say_change(attribution.total_mm, system)
+    said = [f"{capital(attribution.plan)}, {attribution.condition}: {total} {place}"]
+    if len(table):
+        worst, best = table.loc[table["mean_mm"].idxmax()], table.loc[table["mean_mm"].idxmin()]
+        parts = [f"{row['name']} {say_change(row['mean_mm'], system)}" for row in (worst, best)]
+        if worst["mean_mm"] > 0 > best["mean_mm"]:
+            said.append(" against ".join(parts))
+        else:
+            said.append("most of it " + parts[0 if attribution.total_mm > 0 else 1])
+    return "; ".join(said)
+
+
+def bare(words: str) -> str:
+    """Millimetres or inches without their unit, where an axis gives it: "76 under", "132 up"."""
+    return words.replace(" mm ", " ").replace(" in ", " ")
 
 
 def small_unit(system: str) -> tuple[float, str]:
