@@ -15,10 +15,11 @@ from hullcalc.boats.spaces import Pod, Space
 from hullcalc.boats.tables import Row, Table
 from hullcalc.errors import LOOK, Problem, Problems
 
+Names = Collection[str] | None  # None: the file that would say could not be read, so nothing is said of names
 BROUGHT, TAKEN = "brought_by", "taken_by"
 
 
-def check_plans(settings: Settings, packages: Sequence[str], problems: Problems) -> None:
+def check_plans(settings: Settings, packages: Names, problems: Problems) -> None:
     """Plans and exclusive groups name packages of the ledger, and no plan holds two that exclude each other."""
     for name, plan in settings.plans.items():
         column = f'[plans] "{name}"'
@@ -38,7 +39,7 @@ def check_plans(settings: Settings, packages: Sequence[str], problems: Problems)
             _check_name(package, packages, "package of the ledger", SETTINGS, None, "exclusive", problems)
 
 
-def check_presence(parts: Parts, packages: Sequence[str], settings: Settings, problems: Problems) -> None:
+def check_presence(parts: Parts, packages: Names, settings: Settings, problems: Problems) -> None:
     """Packages that bring and take are known; none does both; no plan holds two parts of one name."""
     if parts.table is None:
         return
@@ -83,7 +84,7 @@ def check_names_once(parts: Parts, problems: Problems) -> None:
         first.setdefault(name, row)
 
 
-def check_openings(bodies: Parts, marks: Collection[str], problems: Problems) -> None:
+def check_openings(bodies: Parts, marks: Names, problems: Problems) -> None:
     """Openings of spaces and pods are marks of the boat."""
     for row, part in bodies.made:
         if bodies.table is not None and isinstance(part, Space | Pod):
@@ -91,9 +92,7 @@ def check_openings(bodies: Parts, marks: Collection[str], problems: Problems) ->
                 _check_name(opening, marks, "mark", bodies.table, row, "openings", problems)
 
 
-def check_conditions(
-    conditions: Parts, people: Collection[str], bodies: Collection[str], lips: Collection[str], problems: Problems
-) -> None:
+def check_conditions(conditions: Parts, people: Names, bodies: Names, lips: Names, problems: Problems) -> None:
     """Conditions name people and stores, bodies to hold open, and tanks with a standpipe, that the boat has."""
     for row, part in conditions.made:
         if conditions.table is None or not isinstance(part, Condition):
@@ -114,7 +113,7 @@ def check_conditions(
                 )
 
 
-def check_ledger(reading: LedgerReading, tanks: Collection[str], exclusive: Sequence[Collection[str]],
+def check_ledger(reading: LedgerReading, tanks: Names, exclusive: Sequence[Collection[str]],
                  problems: Problems) -> None:  # fmt: skip
     """Nothing is added twice under one name, a package adds only what can be there, and tanks aboard are known."""
     table = reading.table
@@ -158,20 +157,20 @@ def check_body_names(groups: Iterable[Parts], problems: Problems) -> None:
             first.setdefault(name, parts.table.file)
 
 
-def check_inside(solids: Parts, spaces: Collection[str], problems: Problems) -> None:
+def check_inside(solids: Parts, spaces: Names, problems: Problems) -> None:
     """A tight solid stands inside a space of the boat."""
     for row, part in solids.made:
         if isinstance(part, Pod) and part.inside and solids.table is not None:
             _check_name(part.inside, spaces, "space of spaces.csv", solids.table, row, "inside", problems)
 
 
-def check_marks_of_readings(settings: Settings, marks: Collection[str], problems: Problems) -> None:
+def check_marks_of_readings(settings: Settings, marks: Names, problems: Problems) -> None:
     """Readings were taped at marks of the boat."""
     for column, mark in settings.readings.items():
         _check_name(mark, marks, "mark", SETTINGS, None, f"[readings] {column}", problems)
 
 
-def check_unused(settings: Settings, packages: Sequence[str], problems: Problems) -> None:
+def check_unused(settings: Settings, packages: Names, problems: Problems) -> None:
     """A ledger without any plan that uses it is worth a look."""
     if packages and not any(settings.plans.values()):
         problems.append(
@@ -183,10 +182,10 @@ def check_unused(settings: Settings, packages: Sequence[str], problems: Problems
 
 
 def _check_name(
-    name: str, known: Collection[str], what: str, where: Table | str, row: Row | None, column: str, problems: Problems
+    name: str, known: Names, what: str, where: Table | str, row: Row | None, column: str, problems: Problems
 ) -> None:
     """A Problem where `name` is not among `known`, with the nearest that is."""
-    if name in known:
+    if known is None or name in known:
         return
     near = difflib.get_close_matches(name, list(known), n=1)
     listed = ", ".join(list(known)[:8]) + (", ..." if len(known) > 8 else "")

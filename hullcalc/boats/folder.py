@@ -118,27 +118,24 @@ class _Reading:
     def check(self) -> None:
         """Everything that can be asked of the files together."""
         settings, problems = self.settings, self.problems
-        packages = self.ledger.ledger.packages
-        if self.ledger.table is not None:
-            packages = tuple(dict.fromkeys(row["pkg"] for row in self.ledger.table.rows if row["pkg"]))
-        tank_names = tuple(dict.fromkeys(tank.name for tank in self._tanks()))
+        packages, marks, tanks = self.ledger.packages, self.marks.known, self.tanks.known
         checks.check_plans(settings, packages, problems)
         checks.check_unused(settings, packages, problems)
         for parts in (self.marks, self.tanks, self.solids, self.spaces):
             checks.check_presence(parts, packages, settings, problems)
         for parts in (self.people, self.conditions):
             checks.check_names_once(parts, problems)
-        marks = dict.fromkeys(self.marks.names)
-        for bodies in (self.solids, self.spaces):
-            checks.check_openings(bodies, marks, problems)
+        for parts in (self.solids, self.spaces):
+            checks.check_openings(parts, marks, problems)
         checks.check_body_names((self.spaces, self.solids, self.tanks), problems)
-        checks.check_inside(self.solids, dict.fromkeys(self.spaces.names), problems)
-        checks.check_ledger(self.ledger, tank_names, settings.exclusive, problems)
+        checks.check_inside(self.solids, self.spaces.known, problems)
+        checks.check_ledger(self.ledger, tanks, settings.exclusive, problems)
         checks.check_marks_of_readings(settings, marks, problems)
-        may_open = [*self.spaces.names, *self.solids.names, *tank_names, *(t.use for t in self._tanks())]
+        bodies = (self.spaces.known, self.solids.known, tanks, tuple(dict.fromkeys(t.use for t in self._tanks())))
+        may_open = None if None in bodies else [name for names in bodies for name in names or ()]
         lips = [name for t in self._tanks() if t.lip is not None for name in (t.name, t.use)]
         checks.check_conditions(
-            self.conditions, dict.fromkeys(self.people.names), dict.fromkeys(may_open), lips, problems
+            self.conditions, self.people.known, may_open, lips if tanks is not None else None, problems
         )
         self._check_figures()
 

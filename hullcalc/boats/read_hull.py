@@ -8,7 +8,7 @@ import numpy as np
 
 from hullcalc.boats.datum import Datum
 from hullcalc.boats.settings import FILE as SETTINGS
-from hullcalc.boats.settings import LINES, Settings
+from hullcalc.boats.settings import LINES, RAKES, Settings
 from hullcalc.boats.tables import Column, Row, Table, read_table
 from hullcalc.errors import LOOK, HullcalcError, InputError, Problem, Problems
 from hullcalc.measuring.stations import Hull, StationTable, hull_from_stations
@@ -63,7 +63,7 @@ def read_hull(folder: Path, settings: Settings, datum: Datum | None, problems: P
             )
         )  # fmt: skip
         return None
-    if len(problems.to_mend) > before:
+    if len(problems.to_mend) > before or not RAKES[0] <= settings.transom_rake <= RAKES[1]:
         return None
     try:
         hull = hull_from_stations(stations, settings.transom_rake, settings.loft)  # type: ignore[arg-type]

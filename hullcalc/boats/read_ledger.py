@@ -14,13 +14,14 @@ import numpy as np
 from hullcalc.boats.datum import Datum
 from hullcalc.boats.ledger import ACTIONS, Ledger, LedgerRow, Thing
 from hullcalc.boats.tables import Column, Row, Table, read_table
-from hullcalc.errors import InputError, Problems
+from hullcalc.errors import MEND, InputError, Problems
 from hullcalc.units import say_in
 from hullcalc.weights.items import item
 from hullcalc.weights.sources import BASES, standard_uncertainties
 
 FILE, ABOARD = "ledger.csv", "aboard.csv"
 PLACE = ("x", "y", "z")
+HEAD = 1  # the row of the head
 SAME_PLACE = 0.005  # m: two figures of one place, read twice, agree within this
 UNCERTAINTY = (
     Column("u_mass", "mass", low=0.0),
@@ -68,6 +69,13 @@ class LedgerReading:
     ledger: Ledger
     table: Table | None
     aboard: tuple[tuple[Thing, str], ...] = ()
+
+    @property
+    def packages(self) -> tuple[str, ...] | None:
+        """All packages named in the file, in its order; None where it could not be read."""
+        if self.table is None:
+            return None
+        return tuple(dict.fromkeys(row["pkg"] for row in self.table.rows if row["pkg"]))
 
 
 def read_ledger(folder: Path, datums: Mapping[str, Datum], no_side: bool, problems: Problems) -> LedgerReading:
@@ -134,7 +142,9 @@ class _Reader:
         self.unclear: set[str] = set()  # named with figures that could not be used: said already
 
     def read(self) -> LedgerReading:
-        rows = self.table.rows if self.table is not None else ()
+        if self.table is None or self._lacks_a_column(self.table):
+            return LedgerReading(Ledger(()), self.table)
+        rows = self.table.rows
         usable = [row for row in rows if row["pkg"] and row["act"] and row["item"]]
         self._check_side()
         for row in usable:
@@ -164,6 +174,19 @@ class _Reader:
         if thing is None:
             self.unclear.add(name)
         return thing
+
+    def _lacks_a_column(self, table: Table) -> bool:
+        """Without masses or places no row can be used: said once, not at every row."""
+        lacking = [name for name in ("mass", "x", "z") if not table.has(name)]
+        head_is_wrong = any(p.file == FILE and p.row == HEAD and p.level == MEND for p in self.problems)
+        for name in lacking if not head_is_wrong else ():
+            self.problems.append(
+                table.problem(
+                    None, name, f"the column {name} is missing",
+                    f"Add a column named {name}_{'kg' if name == 'mass' else 'm'}", weight=30.0,
+                )
+            )  # fmt: skip
+        return bool(lacking)
 
     def _check_side(self) -> None:
         if self.table is None or self.table.has("y") or self.no_side:

@@ -34,14 +34,24 @@ ENDS = tuple(Column(f"{axis}_{end}", axis, required=True) for axis in PLACE for 
 
 @dataclass(frozen=True, eq=False)
 class Parts:
-    """All of one table: `made` are the parts with the row (the first of several) each was made from."""
+    """All of one table: `made` are the parts with the row (the first of several) each was made from.
+
+    `known` are all names typed in it, of parts that could not be made too; None where the file could not be read.
+    """
 
     table: Table | None
-    made: tuple[tuple[Row, object], ...] = ()
+    made: tuple[tuple[Row, object], ...]
+    known: tuple[str, ...] | None
 
     @property
     def names(self) -> tuple[str, ...]:
         return tuple(getattr(part, "name", "") for _, part in self.made)
+
+
+def _parts(path: Path, table: Table | None, name: str, made: Iterable[tuple[Row, object]]) -> Parts:
+    if table is None:
+        return Parts(None, (), None if path.name == MARKS or path.exists() else ())
+    return Parts(table, tuple(made), tuple(dict.fromkeys(row[name] for row in table.rows if row[name])))
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,7 +92,7 @@ def read_marks(folder: Path, datum: Datum | None, u_mark: float, problems: Probl
         if row["mark"] and point is not None and row["kind"]:
             u_z = u_mark if row["u_z"] is None else row["u_z"]
             made.append((row, Mark(row["mark"], point, row["kind"], row["note"] or "", u_z, _presence(row))))
-    return Parts(table, tuple(made))
+    return _parts(folder / MARKS, table, "mark", made)
 
 
 def read_tanks(folder: Path, datum: Datum | None, water_density: float, problems: Problems) -> Parts:
@@ -118,7 +128,7 @@ def read_tanks(folder: Path, datum: Datum | None, water_density: float, problems
             None if lip[0] is None else np.array(lip, dtype=float), _presence(row), row["note"] or "",
         )  # fmt: skip
         made.append((row, TankPart(tank, row["capacity"])))
-    return Parts(table, tuple(made))
+    return _parts(folder / TANKS, table, "tank", made)
 
 
 def read_solids(folder: Path, datum: Datum | None, problems: Problems) -> Parts:
@@ -134,7 +144,7 @@ def read_solids(folder: Path, datum: Datum | None, problems: Problems) -> Parts:
             row["solid"], solid, row["openings"] or (), row["inside"] or "", row["u_volume"] or 0.0, _presence(row)
         )
         made.append((row, pod))
-    return Parts(table, tuple(made))
+    return _parts(folder / SOLIDS, table, "solid", made)
 
 
 def read_spaces(folder: Path, datum: Datum | None, problems: Problems) -> Parts:
@@ -145,7 +155,7 @@ def read_spaces(folder: Path, datum: Datum | None, problems: Problems) -> Parts:
         (row, Space(row["space"], solid, row["openings"] or (), _presence(row)))
         for row, solid in _bodies(table, "space", problems)
     ]
-    return Parts(table, tuple(made))
+    return _parts(folder / SPACES, table, "space", made)
 
 
 def read_people(folder: Path, datum: Datum | None, no_side: bool, problems: Problems) -> Parts:
@@ -161,7 +171,7 @@ def read_people(folder: Path, datum: Datum | None, no_side: bool, problems: Prob
             thing = own_thing(table, row, row["name"], problems, no_side)
             if thing is not None:
                 made.append((row, thing.item))
-    return Parts(table, tuple(made))
+    return _parts(folder / PEOPLE, table, "name", made)
 
 
 def read_conditions(folder: Path, tanks: Iterable[BoatTank], problems: Problems) -> Parts:
@@ -188,7 +198,7 @@ def read_conditions(folder: Path, tanks: Iterable[BoatTank], problems: Problems)
             said = {name: row[name] for name in fills if row.values.get(name) is not None}
             lists = {name: row[name] or () for name in _CONDITION_WORDS}
             made.append((row, Condition(row["condition"], said, note=row["note"] or "", **lists)))
-    return Parts(table, tuple(made))
+    return _parts(folder / CONDITIONS, table, "condition", made)
 
 
 def read_readings(folder: Path, marks: Mapping[str, str], water_density: float, problems: Problems) -> Parts:
@@ -203,7 +213,7 @@ def read_readings(folder: Path, marks: Mapping[str, str], water_density: float, 
         if row["state"]:
             heights = {mark: row[name] for name, mark in marks.items() if row[name] is not None}
             made.append((row, Taped(row["state"], row["water"] or water_density, row["aboard"] or "", heights)))
-    return Parts(table, tuple(made))
+    return _parts(folder / READINGS, table, "state", made)
 
 
 _CONDITION_WORDS = ("aboard", "open", "at_lip")

@@ -20,6 +20,7 @@ LOFTS = ("straight", "smooth")
 LINES = ("keel", "chine", "chine flat outer", "sheer")
 SCAN_UNITS = {"m": 1.0, "mm": 0.001, "cm": 0.01, "in": 0.0254, "ft": 0.3048}
 SEA_WATER = 1025.0  # kg/m³
+RAKES = (0.0, np.radians(45))  # of a transom, top aft
 AS_FOUND = "as found"
 
 
@@ -183,11 +184,11 @@ def _exclusive(keys: Keys) -> tuple[tuple[str, ...], ...]:
 
 
 def _check_hull(settings: Settings, keys: Keys) -> None:
-    if settings.transom_rake is not None and not -0.2 <= settings.transom_rake <= 0.8:
+    if settings.transom_rake is not None and not RAKES[0] <= settings.transom_rake <= RAKES[1]:
         keys.report(
             "transom_rake_deg",
             f"{np.degrees(settings.transom_rake):g} deg",
-            "expected the rake of a transom, top aft, -10 to 45 deg",
+            "expected the rake of a transom, top aft, 0 to 45 deg",
             "Measure it from the vertical with the keel level; 12 to 15 is common",
         )
     if len(settings.lines) < 2 or len(set(settings.lines)) < len(settings.lines):

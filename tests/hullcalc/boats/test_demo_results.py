@@ -2,8 +2,8 @@
 
 That program shares no code with this one. Its table is printed to the digits shown; each figure is held to half a unit
 of its last digit. Definitions: marks along the water's normal [mm]; T0 and T5 are the height of the water above the x
-axis at x = 0 and x = 5 m, along the boat's z [mm]; CG with the liquids where they lie; GM and MCT with the liquids frozen;
-kg/mm is density times waterplane area; LCF in boat x; MCT = mass GM_L / (100 LWL) [kg m per cm]; LWL is the whole
+axis at x = 0 and x = 5 m, along the boat's z [mm]; CG with the liquids where they lie; GM and MCT with the liquids
+frozen; kg/mm is density times waterplane area; LCF in boat x; MCT = mass GM_L / (100 LWL) [kg m per cm]; LWL is the whole
 fore-and-aft extent of the waterplane, the pod included while it floats her.
 """
 
@@ -114,9 +114,9 @@ def test_floats_as_the_independent_program_says(boat, case):
 
 @pytest.mark.parametrize("case", RESULTS, ids=say_case)
 def test_mass_is_the_sum_of_its_parts(boat, case):
-    # By hand from the boxes' sides, the people and the ledger's own total: as weighed 1612 kg, net of the refit +331 kg.
+    # By hand from the boxes' sides, the people and the ledger's own sums: as weighed 1612 kg, net of the refit +331.
     # Full tanks make 2247.36 and 2766.51 kg; the table prints 2247 and 2766, so it cuts.
-    plan, condition, shut = case
+    plan, condition, _ = case
     gasoline, well = 740.0, 1025.0
     light = {"as found": 1612.0, "first plan": 1612.0 + 331.0, "mended plan": 1612.0 + 331.0}[plan]
     old_tanks = 1.56 * 0.72 * 0.236 * gasoline + 0.40 * 0.38 * 0.50 * well
@@ -149,7 +149,8 @@ def test_bracket_flooded_with_four_adults(boat):
 
 
 def test_shorter_bracket_has_the_smaller_pod_and_sinks_the_stern(boat):
-    # Same program: 0.51 m of setback instead of 0.76 is 5 mm worse at the stern, its pod 38 L smaller (0.106, 0.144 m3).
+    # Same program: 0.51 m of setback instead of 0.76 is 5 mm worse at the stern;
+    # the pods hold 0.106 and 0.144 m3.
     shorter = (*boat.plans["first plan"].packages, "10 bracket 0.51 m instead")
     pods = [boat.solids_in(plan)["bracket pod"].volume for plan in ("first plan", shorter)]
     assert [round(volume, 3) for volume in pods] == [0.144, 0.106]
