@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import lru_cache
 
+import matplotlib as mpl
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -19,7 +20,16 @@ def text_size(
     figure: Figure, text: str, size: float, weight: str = "normal", style: str = "normal"
 ) -> tuple[float, float]:
     """Width and height of a text in pixels, as it is rendered."""
-    artist = Text(0, 0, text, size=size, weight=weight, style=style, linespacing=1.15)
+    return _text_size(text, size, weight, style, figure.dpi, tuple(mpl.rcParams["font.family"]))
+
+
+@lru_cache(maxsize=4096)
+def _text_size(
+    text: str, size: float, weight: str, style: str, dpi: float, family: tuple[str, ...]
+) -> tuple[float, float]:
+    """As `text_size`; the same words are measured again with every redraw of a picture."""
+    figure = Figure(dpi=dpi)
+    artist = Text(0, 0, text, size=size, weight=weight, style=style, family=list(family), linespacing=1.15)
     artist.set_figure(figure)
     box = artist.get_window_extent(renderer_of(figure))
     return float(box.width), float(box.height)
@@ -76,8 +86,8 @@ class Ground:
 
     def _add_path(self, points: np.ndarray, grid: np.ndarray) -> None:
         points = points[np.all(np.isfinite(points), axis=1)]
-        for start, end in pairwise(points):
-            self._mark(_along(start, end), grid)
+        if len(points) > 1:
+            self._mark(_along(points), grid)
 
     def _mark(self, points: np.ndarray, grid: np.ndarray) -> None:
         column, row = np.floor(points).astype(int).T
@@ -120,24 +130,21 @@ class Ground:
             np.cumsum(self.summed, axis=1, out=self.summed)
         return self.summed
 
-    def crossed(self, segments: np.ndarray) -> np.ndarray:
-        """How many pixels of lines each segment (k, 4) meets."""
-        return self._count(segments, self.lines)
-
-    def symbols_crossed(self, segments: np.ndarray) -> np.ndarray:
-        """Whether each segment (k, 4) meets a symbol or a text, 0 or 1."""
-        return (self._count(segments, self.symbols) > 0).astype(int)
-
-    def _count(self, segments: np.ndarray, grid: np.ndarray) -> np.ndarray:
-        """Pixels taken along each segment, looked at in 96 places."""
-        t = np.linspace(0, 1, 96)[:, None]
-        points = segments[:, None, :2] + t * (segments[:, None, 2:] - segments[:, None, :2])
-        column = np.clip(points[..., 0].astype(int), 0, grid.shape[1] - 1)
-        row = np.clip(points[..., 1].astype(int), 0, grid.shape[0] - 1)
-        return grid[row, column].sum(axis=1)
+    def crossed(self, segments: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """How many pixels of lines each segment (k, 4) meets, and whether it meets a symbol or a text; in 96 places."""
+        both = self.lines.astype(np.int16) + 128 * self.symbols.astype(np.int16)  # one look sees both; 96 < 128
+        height, width = self.lines.shape
+        ends = np.clip(segments, 0, np.array([width, height, width, height]) - 1)
+        t = np.linspace(0, 1, 96)
+        column, row = ((ends[:, k, None] + t * (ends[:, k + 2] - ends[:, k])[:, None]).astype(np.intp) for k in (0, 1))
+        seen = both.ravel()[row * width + column].sum(axis=1)
+        return seen % 128, seen >= 128
 
 
-def _along(start: np.ndarray, end: np.ndarray) -> np.ndarray:
-    """Points half a pixel apart from start to end."""
-    steps = int(min(np.ceil(2 * np.hypot(*(end - start))), 20000)) + 1
-    return start + np.linspace(0, 1, steps + 1)[:, None] * (end - start)
+def _along(points: np.ndarray) -> np.ndarray:
+    """Points at most half a pixel apart along a path (k, 2) through all its points."""
+    steps = np.diff(points, axis=0)
+    counts = np.minimum(np.ceil(2 * np.hypot(*steps.T)), 20000).astype(int) + 1
+    segment = np.repeat(np.arange(len(steps)), counts)
+    within = np.arange(len(segment)) - np.repeat(np.cumsum(counts) - counts, counts)
+    return np.vstack([points[segment] + (within / counts[segment])[:, None] * steps[segment], points[-1:]])

@@ -8,6 +8,7 @@ position of the Axes are final: it works in pixels.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -28,8 +29,9 @@ SHORTEST_LEADER = 10.0  # a label nearer than this needs none
 TURNS = 8
 NOWHERE = -1
 CLASH = 1e5
+QUANTITY = re.compile(r"(?<=\d) (?=\d+/\d|mm\b|in\b|kg\b|lb\b|L\b|US gal\b)|(?<=US) (?=gal\b)")  # blanks that stay
 GRID = 6.0  # pixels between the places tried
-MOST_TRIED = 800  # of the cheapest places of one label
+MOST_TRIED = 600  # places of one label: half of them the cheapest, half a sample of the others
 
 
 @dataclass(frozen=True)
@@ -138,13 +140,18 @@ def _choices(ax: Axes, label: Label, ground: Ground) -> _Choices:
     bounds = _bounds(ax, label, ground)
     tries = [_about(at, size, label, bounds, ground) for at in ax.transData.transform(np.array(label.at))]
     boxes, leaders, price = (np.concatenate(parts) for parts in zip(*tries, strict=True))
-    nearest = np.argsort(price, kind="stable")[:MOST_TRIED]
-    boxes, leaders, price = boxes[nearest], leaders[nearest], price[nearest]
-    price = price + 2.0 * ground.crossed(leaders) + CLASH * ground.symbols_crossed(leaders)
-    free = price < CLASH
-    if free.any():
-        boxes, leaders, price = boxes[free], leaders[free], price[free]
-    return _Choices(boxes, leaders, price)
+    tried = _some(np.argsort(price, kind="stable"), int(np.sum(price < CLASH)))
+    boxes, leaders, price = boxes[tried], leaders[tried], price[tried]
+    lines, symbols = ground.crossed(leaders)
+    price = price + 2.0 * lines + CLASH * symbols
+    return _Choices(*_kept(price < CLASH, boxes, leaders, price))
+
+
+def _some(order: np.ndarray, free: int) -> np.ndarray:
+    """Of the places in the order of their price, the cheapest and a sample of the other free ones, far away too."""
+    far = order[MOST_TRIED // 2 : max(free, MOST_TRIED // 2)]
+    step = max(1, -(-len(far) // (MOST_TRIED // 2)))
+    return np.concatenate([order[: MOST_TRIED // 2], far[::step]])
 
 
 def _about(
@@ -153,12 +160,18 @@ def _about(
     """Boxes, leaders and prices of the places about one of the points of a label."""
     centres, price = _candidates(at, np.array(size), label, bounds)
     boxes = bx.boxes_about(centres, size)
-    inside = np.all((boxes[:, :2] >= bounds[:2] + 1) & (boxes[:, 2:] <= bounds[2:] - 1), axis=1)
-    if inside.any():
-        boxes, price = boxes[inside], price[inside]
+    boxes, price = _kept(
+        np.all((boxes[:, :2] >= bounds[:2] + 1) & (boxes[:, 2:] <= bounds[2:] - 1), axis=1), boxes, price
+    )
+    covered = ground.covered(bx.padded(boxes, PAD))
+    boxes, price = _kept(~covered, boxes, price + CLASH * covered)
     leaders = _leaders(at, boxes, label.clear)
-    price = price + np.hypot(*(leaders[:, 2:] - leaders[:, :2]).T)
-    return boxes, leaders, np.where(ground.covered(bx.padded(boxes, PAD)), price + CLASH, price)
+    return boxes, leaders, price + np.hypot(*(leaders[:, 2:] - leaders[:, :2]).T)
+
+
+def _kept(good: np.ndarray, *arrays: np.ndarray) -> tuple[np.ndarray, ...]:
+    """The rows that are good, or all where none is."""
+    return tuple(array[good] for array in arrays) if good.any() else arrays
 
 
 def _bounds(ax: Axes, label: Label, ground: Ground) -> np.ndarray:
@@ -266,9 +279,9 @@ class _Clashes:
 
 
 def wrapped(figure: Figure, words: str, width: float, size: float, weight: str = "normal") -> str:
-    """The words broken into lines no wider than so many pixels."""
+    """The words broken into lines no wider than so many pixels; a figure stays on one line with its unit."""
     lines: list[str] = []
-    for word in words.split():
+    for word in QUANTITY.sub("\u00a0", words).split(" "):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_size(figure, longer, size, weight)[0] <= width:
             lines[-1] = longer
