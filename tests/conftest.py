@@ -1,4 +1,4 @@
-"""One setting for all property tests: repeatable, and with no deadline (the first cut on a machine compiles the kernel)."""
+"""One setting for all property tests: repeatable, and with no deadline (a first cut compiles the kernel)."""
 
 from hypothesis import settings
 
