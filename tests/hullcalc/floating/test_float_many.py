@@ -1,4 +1,4 @@
-"""Many load cases at once: the same answers as one by one, the same bits on any number of threads, never an exception."""
+"""Many load cases at once: the answers of one by one, the same bits on any number of threads, and no exceptions."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Cuts of a closed surface: exact at any plane, in any frame; a surface that bounds nothing is refused before any number."""
+"""Cuts of a closed surface: exact at any plane, in any frame; what bounds nothing is refused before any number."""
 
 from __future__ import annotations
 
