@@ -100,6 +100,7 @@ REFUSED = [  # text, kind, unit of the head, what the words must hold
     ("1 612", "mass", "kg", "spaces or marks between thousands"),
     ("1\u202f612", "mass", "kg", "spaces or marks between thousands"),
     ("1'612", "length", "m", "fewer than 12 in"),
+    ("1'004", "length", "m", "fewer than 12 in"),
     ("1'612", "mass", "kg", "one number and its unit"),
     ("1,612,000", "mass", "kg", "thousands"),
     ("1.612,5", "mass", "kg", "thousands"),

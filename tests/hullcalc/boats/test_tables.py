@@ -325,6 +325,12 @@ def test_a_problem_said_by_who_knows_more(read):
     assert str(table.problem(None, "y", "no y", "Add it")) == "ledger.csv y_m: no y. Add it"
 
 
+def test_the_whole_name_goes_before_a_name_and_a_unit(read):
+    columns = (Column("depth", "length"), Column("depth_in", "length"))
+    table, problems = read("depth_in,depth_mm\n0.3 m,400\n", columns)
+    assert problems == [] and (table.rows[0]["depth_in"], table.rows[0]["depth"]) == (0.3, 0.4)
+
+
 def test_columns_know_their_kinds():
     with pytest.raises(ValueError, match="no kind of column"):
         Column("mass", "weight")
