@@ -19,7 +19,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hullcalc.errors import InputError, NoEquilibriumError, require
+from hullcalc.errors import HullcalcError, InputError, NoEquilibriumError, require
 from hullcalc.floating.equilibrium import SEA_WATER, float_at_rest, hold_heel
 from hullcalc.floating.state import FloatState
 from hullcalc.floating.tanks import Tank
@@ -119,7 +119,9 @@ def righting_curve(
     InputError
         If a figure is not finite or out of range, or the heels do not rise.
     NoEquilibriumError
-        If she sinks.
+        If she sinks, at rest or, taking in water through a standpipe, at one of the heels.
+    HullcalcError
+        If the water in standpipe tanks never lets her come to rest.
     """
     heels = np.array(heels, dtype=float)
     if heels.ndim != 1 or len(heels) < 2:
@@ -156,12 +158,19 @@ class _Held:
     def at(self, heels: ArrayLike) -> tuple[FloatState, Floats]:
         """The states at these heels and their righting arms [m]."""
         states, moment = hold_heel(self.solids, self.mass, self.cg, heels, self.density, self.tanks, self.flooded)
-        if np.any(states.status == "sinks"):
-            k = int(np.argmax(states.status == "sinks"))
-            raise NoEquilibriumError(
-                f"held at {say_heel(float(np.asarray(heels)[k]))} she sinks, short of {states.short_by_kg[k]:.0f} kg "
-                "of buoyancy: a standpipe takes in water as she heels",
-                float(states.short_by_kg[k]),
+        if np.any(states.status != "floats"):
+            k = int(np.argmax(states.status != "floats"))
+            where = f"held at {say_heel(float(np.asarray(heels)[k]))}"
+            if states.status[k] == "sinks":
+                short = float(states.short_by_kg[k])
+                raise NoEquilibriumError(
+                    f"{where} she sinks, short of {short:.0f} kg of buoyancy: a standpipe takes in water as she heels; "
+                    "give that tank a fill, or fewer heels",
+                    short,
+                )
+            raise HullcalcError(
+                f"{where} her trim finds no rest: a standpipe gives and takes water as she trims; "
+                "give that tank a fill, or fewer heels"
             )
         return states, moment / states.mass + 0.0
 

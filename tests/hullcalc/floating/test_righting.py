@@ -315,3 +315,10 @@ def test_bad_input(change, words):
 def test_too_heavy():
     with pytest.raises(hc.NoEquilibriumError, match="short of"):
         righting_curve(box((0, 65), (-6, 6), (0, 8)), 8e6, (32.5, 0, 4), [0, 10])
+
+
+def test_sinking_through_a_standpipe():
+    # 1,300 kg to spare; the starboard tank can take 1,640, its lip stands to port: it fills as she heels to starboard.
+    tank = hc.Tank("well", box((1, 5), (-0.95, -0.45), (0.1, 0.9)), SEA, level_at=(3, 0.9, 0.12))
+    with pytest.raises(hc.NoEquilibriumError, match=r"held at 30.0° to starboard she sinks, short of \d+ kg"):
+        righting_curve(box((0, 6), (-1, 1), (0, 1)), 11000.0, (3, 0, 0.3), [0, 10, 30], tanks=[tank])
