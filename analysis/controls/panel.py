@@ -13,7 +13,7 @@ from analysis.controls.answer import Answer, say_all, say_finding, solve
 from analysis.controls.choice import Choice, Crew
 from analysis.controls.drawing import live_figure, paper_figure
 from analysis.controls.page import caution_html, problem_html, reading_html, table_html
-from analysis.controls.picture import Picture, to_png
+from analysis.controls.picture import Picture, to_small_png
 from analysis.controls.switches import load_controls, package_switches, plan_picker
 from hullcalc.boats.boat import Boat
 from hullcalc.errors import HullcalcError
@@ -71,7 +71,7 @@ class RefitPanel(ipw.VBox):
         bundle = super()._repr_mimebundle_(**kwargs)
         bundle["text/plain"] = self.words
         if self.answer is not None:
-            bundle["image/png"] = base64.b64encode(to_png(paper_figure(self.answer))).decode()
+            bundle["image/png"] = base64.b64encode(to_small_png(paper_figure(self.answer))).decode()
         return bundle
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 import ipywidgets as ipw
 from matplotlib.figure import Figure
+from PIL import Image
 
 from analysis.figures.style import DPI
 
@@ -41,14 +42,22 @@ class Still:
     """A figure that stays as it is: the picture for eyes, the words for ears, for paper and for comparing."""
 
     def __init__(self, figure: Figure, words: str) -> None:
-        self.png, self.words = to_png(figure), words
+        self.png, self.words = to_small_png(figure), words
 
     def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
         return {"image/png": base64.b64encode(self.png).decode(), "text/plain": self.words}
 
 
 def to_png(figure: Figure) -> bytes:
-    """The figure as PNG, the same bytes for the same figure."""
+    """The figure as PNG, soon rather than small; the same bytes for the same figure."""
     buffer = io.BytesIO()
-    figure.savefig(buffer, format="png", dpi=DPI)
+    figure.savefig(buffer, format="png", dpi=DPI, pil_kwargs={"compress_level": 1})
+    return buffer.getvalue()
+
+
+def to_small_png(figure: Figure) -> bytes:
+    """The figure as PNG of 256 colours, a third of the size: for pictures that are kept."""
+    picture = Image.open(io.BytesIO(to_png(figure))).convert("RGB")
+    buffer = io.BytesIO()
+    picture.quantize(256, dither=Image.Dither.NONE).save(buffer, format="png", optimize=True)
     return buffer.getvalue()
