@@ -6,7 +6,7 @@ from argparse import Namespace
 from typing import Any
 
 from analysis import DEMO, data_folder
-from analysis.command_line import figures
+from analysis.command_line import records
 from analysis.command_line.choosing import known
 from analysis.command_line.layout import paragraph, section
 from analysis.command_line.outcome import Outcome
@@ -42,23 +42,23 @@ def title(boat: Boat, columns: int) -> list[str]:
 
 def story_figures(story: Story) -> dict[str, Any]:
     """The same figures for programs."""
-    found: dict[str, Any] = figures.of_boat(story.boat) | {
+    found: dict[str, Any] = records.of_boat(story.boat) | {
         "finding": headline(story),
         "condition": story.condition,
-        "weights": figures.of_weights(story.boat, {plan: plan for plan in story.study.plans}),
-        "cases": [figures.of_case(plan, case) for (plan, _), case in story.study.cases.items()],
-        "marks": [row for (plan, _), case in story.study.cases.items() for row in figures.of_marks(plan, case)],
+        "weights": records.of_weights(story.boat, {plan: plan for plan in story.study.plans}),
+        "cases": [records.of_case(plan, case) for (plan, _), case in story.study.cases.items()],
+        "marks": [row for (plan, _), case in story.study.cases.items() for row in records.of_marks(plan, case)],
         "notes": list(story.notes),
     }
     if story.change is not None:
-        found["change"] = figures.of_change(story.change)
+        found["change"] = records.of_change(story.change)
     if story.mends is not None:
-        found["mends"] = figures.of_mends(story.mends)
+        found["mends"] = records.of_mends(story.mends)
     if story.neutral is not None:
         found["neutral_points"] = [
             {
                 "mark": row["mark"],
-                "neutral_x_m": figures.number(row["neutral_x_m"]),
+                "neutral_x_m": records.number(row["neutral_x_m"]),
                 "inside_boat": bool(row["inside_boat"]),
             }
             for _, row in story.neutral.iterrows()

@@ -87,8 +87,8 @@ def _parser() -> argparse.ArgumentParser:
     verbs = parser.add_subparsers(dest="verb", metavar="VERB", title="verbs", parser_class=_Parser)
     made = {name: verbs.add_parser(name, help=short, description=long) for name, (short, long) in VERBS.items()}
     for name, verb in made.items():
-        may_leave_out = {"nargs": "?"} if name in ("answer", "picture") else {}
-        verb.add_argument("folder", metavar="FOLDER", type=Path, help="the boat's folder", **may_leave_out)
+        count = "?" if name in ("answer", "picture") else None
+        verb.add_argument("folder", metavar="FOLDER", type=Path, nargs=count, help="the boat's folder")
     for name in ("answer", "report", "picture"):
         made[name].add_argument(
             "--condition", metavar="NAME", help="the load condition the story is told for; else the heaviest"

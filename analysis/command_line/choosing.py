@@ -19,8 +19,10 @@ def choose_plans(boat: Boat, typed: Sequence[str] | None) -> dict[str, str | tup
     if not typed:
         return {name: name for name in boat.plans}
     chosen: dict[str, str | tuple[str, ...]] = {}
+    by_folded = {name.casefold(): name for name in boat.plans}
     for name in typed:
-        chosen[name] = name if name in boat.plans else _put_together(boat, name)
+        plan = by_folded.get(name.casefold())
+        chosen[plan or name] = plan or _put_together(boat, name)
     return chosen
 
 
@@ -49,7 +51,9 @@ def _parts(boat: Boat, typed: str) -> list[str]:
 def choose_conditions(boat: Boat, typed: Sequence[str] | None) -> list[str]:
     """Load conditions as typed, each once; all of the boat's where none is typed."""
     if not boat.conditions:
-        raise InputError(f"{boat.name}: has no load condition to float in. Write a row in conditions.csv, such as light")
+        raise InputError(
+            f"{boat.name}: has no load condition to float in. Write a row in conditions.csv, such as light"
+        )
     return [known(name, boat.conditions, "condition") for name in dict.fromkeys(typed or boat.conditions)]
 
 

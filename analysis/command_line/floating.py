@@ -7,21 +7,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from analysis.command_line import figures
+from analysis.command_line import records
 from analysis.command_line.answer import title
 from analysis.command_line.choosing import choose_conditions, choose_marks, choose_plans
 from analysis.command_line.layout import paragraph, table
 from analysis.command_line.outcome import Outcome
 from analysis.command_line.terminal import width
-from analysis.report.sections import Grid, height_cell, height_unit
+from analysis.report.parts import Grid, height_cell, height_unit, mark_cell, say_metres
 from analysis.studies.floats import Case, float_case
 from analysis.studies.plans import name_of
 from analysis.studies.words import attitude, capital
 from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE, say_list
+from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.errors import NoEquilibriumError
-from hullcalc.units import say_heel, say_height, say_mass, say_trim
+from hullcalc.units import say_heel, say_mass, say_trim
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,16 +74,16 @@ def _floated(boat: Boat, plan: AnyPlan, condition: str, shut: bool) -> Case:
 
 def floated_figures(found: Floated) -> dict[str, Any]:
     """Each case and, in `marks`, each plan x condition x mark."""
-    cases = [figures.of_case(plan, case) for (plan, _), case in found.cases.items()]
-    sunk = [figures.of_sunk(plan, condition, sinks) for (plan, condition), sinks in found.sunk.items()]
-    marks = [row for (plan, _), case in found.cases.items() for row in figures.of_marks(plan, case, found.marks)]
-    return figures.of_boat(found.boat) | {"cases": [*cases, *sunk], "marks": marks}
+    cases = [records.of_case(plan, case) for (plan, _), case in found.cases.items()]
+    sunk = [records.of_sunk(plan, condition, sinks) for (plan, condition), sinks in found.sunk.items()]
+    marks = [row for (plan, _), case in found.cases.items() for row in records.of_marks(plan, case, found.marks)]
+    return records.of_boat(found.boat) | {"cases": [*cases, *sunk], "marks": marks}
 
 
 def _one_line_each(found: Floated, columns: int, system: str) -> list[str]:
     lines: list[str] = []
     for plan in found.plans:
-        rows, wet = [], []
+        rows = []
         for condition in found.conditions:
             case = found.cases.get((plan, condition))
             if case is None:
@@ -98,18 +98,11 @@ def _one_line_each(found: Floated, columns: int, system: str) -> list[str]:
                 continue
             trim, heel = say_trim(float(state.trim)), say_heel(float(state.heel))
             rows.append((condition, say_mass(float(state.mass), system), trim, heel, lowest))
-            if case.under:
-                wet.append(f"{condition} ({_where(case)})")
-        lines += ["", *paragraph(plan.upper(), columns)]
-        if wet:
-            said = "Water comes in; the figures hold only while the openings are plugged"
-            lines += paragraph(f"{said}: {'; '.join(wet)}.", columns)
-        lines += table(Grid(("", "weight", "trim", "heel", f"lowest mark, {height_unit(system)}"), tuple(rows)), columns)
+        lines += ["", *paragraph(plan.upper(), columns), *_wet(found, plan, columns)]
+        lines += table(
+            Grid(("", "weight", "trim", "heel", f"lowest mark, {height_unit(system)}"), tuple(rows)), columns
+        )
     return [*lines, "", *_care(columns, "All marks of one case: name one plan and one condition.")]
-
-
-def _where(case: Case) -> str:
-    return f"{say_list(case.under)} under" + (f": into the {say_list(case.entered)}" if case.entered else "")
 
 
 def _one_case(found: Floated, columns: int, system: str) -> list[str]:
@@ -120,14 +113,16 @@ def _one_case(found: Floated, columns: int, system: str) -> list[str]:
         return [*lines, *paragraph(f"{capital(str(found.sunk[plan, condition]))}.", columns), *_care(columns)]
     for text in case.state.limits_in(system):
         lines += paragraph(text, columns)
-    lines += ["", *paragraph(f"{say_mass(float(case.shut.mass), system)} in all, {attitude(case)}.", columns)]
+    gm = say_metres(float(case.shut.gm_transverse), system)
+    said = f"{say_mass(float(case.shut.mass), system)} in all; {attitude(case)}; GM {gm}, liquids free."
+    lines += ["", *paragraph(said, columns)]
     rest = len(case.state.rounds) > 1
     lowest_first = sorted(case.marks, key=lambda name: case.heights_shut[name])
     head = ("", "openings shut", "open to the sea") if rest else ("", "openings shut")
     rows = []
     for name in lowest_first:
-        cells = [height_cell(case.heights_shut[name], system)]
-        cells += [height_cell(case.heights[name], system)] if rest else []
+        cells = [mark_cell(case, name, system)]
+        cells += [mark_cell(case, name, system, case.heights)] if rest else []
         rows.append((name, *cells))
     lines += ["", f"{capital(height_unit(system))} above or under water, the lowest first"]
     return [*lines, *table(Grid(head, tuple(rows)), columns)]
@@ -137,30 +132,31 @@ def _marks_asked_for(found: Floated, columns: int, system: str) -> list[str]:
     assert found.marks is not None
     lines: list[str] = []
     for plan in found.plans:
-        lines += ["", *paragraph(plan.upper(), columns)]
+        rows, blank = [], False
         for condition in found.conditions:
             case = found.cases.get((plan, condition))
-            lines += paragraph(f"{condition}: {_said(case, found.marks, system)}", columns, hang="    ")
-    return [*lines, "", *_care(columns)]
+            if case is None or case.shut.status != "floats":
+                status = "sinks" if case is None else str(case.shut.status)
+                rows.append((condition, status, *[""] * (len(found.marks) - 1)))
+                continue
+            rows.append((condition, *(mark_cell(case, name, system) for name in found.marks)))
+            blank |= any(name not in case.marks for name in found.marks)
+            if case.entered:
+                let_in = (mark_cell(case, name, system, case.heights) for name in found.marks)
+                rows.append(("  with the sea let in", *let_in))
+        lines += ["", *paragraph(plan.upper(), columns), *_wet(found, plan, columns)]
+        lines += table(Grid(("", *found.marks), tuple(rows)), columns)
+        lines += ["Left blank: no such mark in this plan."] if blank else []
+    said = f"{capital(height_unit(system))} above or under water, openings shut unless said."
+    return ["", said, *lines, "", *_care(columns)]
 
 
-def _said(case: Case | None, marks: Sequence[str], system: str) -> str:
-    """The marks asked for in one case; what lets water in comes before any figure."""
-    if case is None:
-        return "she sinks."
-    if case.shut.status != "floats":
-        return f"she {case.shut.status}."
-    there = [name for name in marks if name in case.marks]
-    missing = [name for name in marks if name not in case.marks]
-    said = [f"{name} {say_height(case.heights_shut[name], system)}" for name in there]
-    if case.entered:
-        opened = [f"{name} {say_height(case.heights[name], system)}" for name in there]
-        said = [f"{_where(case)}; shut: {', '.join(said)}", f"open to the sea: {', '.join(opened)}"] if there else said
-    elif case.under:
-        said = [f"{_where(case)}, not valid beyond that", *said]
-    if missing:
-        said.append(f"{say_list(missing)} not there in this plan")
-    return f"{'; '.join(said)}."
+def _wet(found: Floated, plan: str, columns: int) -> list[str]:
+    """Where an opening of a plan is under water: said before any figure."""
+    wet = [c for c in found.conditions if (case := found.cases.get((plan, c))) is not None and case.under]
+    if not wet:
+        return []
+    return paragraph(f"Water comes in, and the figures hold only while plugged: {'; '.join(wet)}.", columns)
 
 
 def _care(columns: int, *first: str) -> list[str]:

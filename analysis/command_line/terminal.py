@@ -8,7 +8,7 @@ import os
 import shutil
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import TextIO
 
 WIDEST, NARROWEST = 100, 60
@@ -77,7 +77,5 @@ def notice_of_preparation(stream: TextIO) -> Iterator[None]:
 
 def quiet_end_of_pipe() -> None:
     """The reader went away: leave nothing for the interpreter to complain about at its end."""
-    try:
+    with suppress(OSError, ValueError):  # a stream without a file behind it
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    except (OSError, ValueError):  # a stream without a file behind it
-        pass

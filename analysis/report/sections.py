@@ -1,52 +1,24 @@
-"""The story in sections of words and tables, the same on a screen and on a page.
-
-`system` is "metric" or "us". Heights in tables have no unit: their heading says it. Directions are words.
-"""
+"""The story in sections of words and tables, the same on a screen and on a page; `system` is "metric" or "us"."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from analysis.report.parts import Grid, Section, height_cell, height_unit, say_metres, side_by_side
 from analysis.report.story import Story
 from analysis.studies.attribution import RULE, STERN
-from analysis.studies.floats import NOT_WATCHED, Case, least_forward_mark, sole_fall
+from analysis.studies.floats import Case, least_forward_mark, sole_fall
 from analysis.studies.plans import AS_FOUND
-from analysis.studies.words import attitude, capital, caution, finding, say_change, the_plan
+from analysis.studies.words import capital, caution, finding, say_change, the_plan
 from hullcalc.boats.limits import STANDING_CARE, say_list
 from hullcalc.units import say_height, say_length_mm, say_mass, say_position
 
-PLANS_SIDE_BY_SIDE = 3
 KINDS_SHOWN = 2
-
-
-@dataclass(frozen=True)
-class Grid:
-    """A table: one head, rows of as many cells; the first column is text. `groups` are names over columns, (name, span)."""
-
-    head: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    groups: tuple[tuple[str, int], ...] = ()
-
-    def top(self, count: int) -> Grid:
-        """The first rows only."""
-        return Grid(self.head, self.rows[:count], self.groups)
-
-
-@dataclass(frozen=True)
-class Section:
-    """One part of the story: a title, what it is about, words, tables, words."""
-
-    title: str
-    about: str = ""
-    before: tuple[str, ...] = ()
-    grids: tuple[Grid, ...] = ()
-    after: tuple[str, ...] = ()
 
 
 def sections(story: Story, system: str = "metric") -> list[Section]:
     """All parts of the story that can be told of this boat, in the order of telling."""
-    told = [weights(story, system), floating(story, system)]
+    told = [weights(story, system), floating(story, system), attitudes(story, system)]
     if story.change is not None:
         told.append(which_package(story, system))
     if story.mends is not None:
@@ -66,16 +38,6 @@ def headline(story: Story, system: str = "metric") -> str:
     if not cases:
         return f"{capital(story.condition)}: she sinks"
     return finding(cases, system)
-
-
-def height_cell(height: float, system: str) -> str:
-    """A height for a table whose heading says the unit: "76 under", "2 5/8 above", "at water"."""
-    return say_height(height, system).replace(" mm ", " ").replace(" in ", " ").replace("at the water", "at water")
-
-
-def height_unit(system: str) -> str:
-    """The unit of the heights in a table."""
-    return "inches" if system == "us" else "millimetres"
 
 
 def weights(story: Story, system: str) -> Section:
@@ -100,7 +62,7 @@ def weights(story: Story, system: str) -> Section:
     after = ["Give or take: one standard uncertainty. Forward of the transom's lower end, up from the keel line."]
     if story.refit is not None:
         after.append(_handled(story, system))
-    return Section("What she weighs", "", (), (Grid(head, tuple(rows), groups),), tuple(after))
+    return Section("What she weighs", grids=(Grid(head, tuple(rows), groups),), after=tuple(after))
 
 
 def _place(coordinate: float, axis: str, system: str) -> str:
@@ -124,16 +86,17 @@ def _handled(story: Story, system: str) -> str:
 def floating(story: Story, system: str) -> Section:
     """The lowest mark of the kinds that matter in each plan and condition; before any figure, where water comes in."""
     kinds = kinds_that_matter(story)
-    plans = story.study.plans
-    grids = [
-        _floating_grid(story, plans[at : at + PLANS_SIDE_BY_SIDE], kinds, system)
-        for at in range(0, len(plans), PLANS_SIDE_BY_SIDE)
-    ]
     about = f"{height_unit(system)} above or under water of the lowest {' and the lowest '.join(kinds)} mark"
     after = [_blank(story)] if _without_its_space(story) else []
-    after += [f"{capital(case.plan)}, {case.condition}: {attitude(case)}." for case in story.told]
-    after += [text for case in story.told if (text := let_in(case, system))]
-    return Section("How she floats", about, tuple(_water_comes_in(story)), tuple(grids), tuple(after))
+    before, wet = _water_comes_in(story)
+    return Section("How she floats", about, before, wet, (_floating_grid(story, kinds, system),), tuple(after))
+
+
+def attitudes(story: Story, system: str) -> Section:
+    """Trim, heel and GM in the told condition, and what becomes of her where the sea is let in."""
+    cases = {case.plan: case for case in story.told}
+    grids = (side_by_side(cases, system, marks=()),) if cases else ()
+    return Section(f"How she lies, {story.condition}", "openings shut unless said", grids=grids)
 
 
 def kinds_that_matter(story: Story) -> list[str]:
@@ -151,8 +114,8 @@ def kinds_that_matter(story: Story) -> list[str]:
     return sorted(everywhere, key=lambda kind: lowest[kind])[:KINDS_SHOWN]
 
 
-def _floating_grid(story: Story, plans: Sequence[str], kinds: Sequence[str], system: str) -> Grid:
-    rows = []
+def _floating_grid(story: Story, kinds: Sequence[str], system: str) -> Grid:
+    plans, rows = story.study.plans, []
     for condition in story.study.conditions:
         cells: list[str] = []
         for plan in plans:
@@ -186,8 +149,8 @@ def _blank(story: Story) -> str:
     return f"Left blank where a plan has no {say_list(list(wanted))} to open to the sea."
 
 
-def _water_comes_in(story: Story) -> list[str]:
-    """Where an opening is under water, by plan, before any figure is given."""
+def _water_comes_in(story: Story) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Where an opening is under water, said before any figure: sentences, and a line for each plan."""
     left_out = _without_its_space(story)
     wet: dict[str, list[str]] = {}
     for (plan, condition), case in story.study.cases.items():
@@ -195,37 +158,16 @@ def _water_comes_in(story: Story) -> list[str]:
             wet.setdefault(plan, []).append(condition)
     sunk = [f"{plan}, {condition}" for plan, condition in _sunk(story)]
     said = [f"She sinks in: {'; '.join(sunk)}."] if sunk else []
-    if not wet:
-        return [*said, "No opening is under water in any of these cases. All openings shut."]
-    return [
-        *said,
-        "Water comes in where an opening is under; there the figures hold only while it is plugged:",
-        *(f"{plan}: {'; '.join(conditions)}." for plan, conditions in wet.items()),
-    ]
+    if wet:
+        said.append("Water comes in where an opening is under; there the figures hold only while it is plugged:")
+    else:
+        said.append("No opening is under water in any of these cases. All openings shut.")
+    return tuple(said), tuple(f"{plan}: {'; '.join(conditions)}." for plan, conditions in wet.items())
 
 
 def _sunk(story: Story) -> list[tuple[str, str]]:
     every = [(plan, condition) for plan in story.study.plans for condition in story.study.conditions]
     return [key for key in every if key not in story.study.cases]
-
-
-def let_in(case: Case, system: str) -> str:
-    """Where she comes to rest with the sea let in, "" where no space opened: the lowest mark of what stands open."""
-    if not case.entered:
-        return ""
-    least = min(case.watched(["sole"]) or case.watched(), key=lambda name: case.heights[name])
-    gm = f"GM {say_metres(float(case.state.gm_transverse), system)}, was {say_metres(float(case.shut.gm_transverse), system)}"
-    return (
-        f"With the {say_list(case.entered)} open to the sea, {case.plan}, {case.condition}: {least} "
-        f"{say_height(case.heights[least], system)} ({gm})."
-    )
-
-
-def say_metres(length: float, system: str) -> str:
-    """A length of some metres: "0.66 m", or feet and inches; "minus 0.05 m"."""
-    said = say_position(abs(length), "x", system).removesuffix(" forward of the transom")
-    said = said.replace("at the transom", "nothing")
-    return f"minus {said}" if length < 0 and said != "nothing" else said
 
 
 def which_package(story: Story, system: str) -> Section:
@@ -249,7 +191,7 @@ def which_package(story: Story, system: str) -> Section:
     return Section(
         "Which package did it",
         f"from as found to {the_plan(change.plan)}, {change.condition}: {place}",
-        grids=(Grid(("", RULE, "between", "and, by the order"), tuple(rows)),),
+        grids=(Grid(("", RULE, "least", "most"), tuple(rows), (("", 1), ("by the order", 2))),),
         after=(f"Single items that sink the stern most: {most}." if change.at == STERN else f"Most: {most}.",),
     )
 
@@ -307,25 +249,25 @@ def no_harm(story: Story, system: str) -> Section:
                 *(say_change(-row[place], system) for place in places),
             )
         )
-    head = ("", "forward of transom", *(place.removeprefix("mm_per_10_kg ") for place in places))
-    groups = (("no harm", 1), ("10 kg on the centreline, height of the mark", len(places)))
+    head = ("", "forward of the transom", *(place.removeprefix("mm_per_10_kg ") for place in places))
+    groups = (("no harm", 1), ("what 10 kg on the centreline do", len(places)))
     return Section(
         "Where added weight does no harm",
         f"{story.last_plan}, {story.condition}",
         grids=(Grid(head, tuple(rows), groups),),
         after=(
-            "Aft of the place of no harm, weight sinks an after mark; forward of it, it lifts it. For a mark forward it "
-            "is the other way about. Small weights only: float her again with a heavy one.",
+            "Aft of the place of no harm, weight sinks an after mark; forward of it, it lifts it. For a mark forward "
+            "it is the other way about. Small weights only: float her again with a heavy one.",
         ),
     )
 
 
 def _lowest_of_kinds(case: Case) -> list[str]:
-    """The lowest mark of each kind that should be dry, and the lowest forward: at most five."""
+    """The lowest mark of each kind that should be dry, deck edges aside, and the lowest forward: at most five."""
     lowest: dict[str, str] = {}
     for name in case.watched():
         lowest.setdefault(case.marks[name].kind, name)
-    names = list(lowest.values())[:4]
+    names = [name for kind, name in lowest.items() if kind != "freeboard" or len(lowest) == 1][:4]
     forward = least_forward_mark(case)
     return names if forward is None or forward in names else [*names, forward]
 
@@ -338,7 +280,7 @@ def both_ends(story: Story, system: str) -> Section:
         parts = [text for text in (_forward(cases, system), _sole(cases, system)) if text]
         if parts:
             said.append(f"{capital(plan)}: {'; '.join(parts)}.")
-    return Section("Both ends", "mending the stern must not sink the bow or drain the sole forward", tuple(said))
+    return Section("Both ends", "mending the stern must not sink the bow or drain the sole forward", listed=tuple(said))
 
 
 def _forward(cases: Sequence[Case], system: str) -> str:
@@ -364,25 +306,4 @@ def cautions(story: Story, system: str) -> Section:
     """What the figures leave out, fitted to the told cases, and the standing care."""
     cases = [c for c in story.told if c.plan != AS_FOUND] or story.told
     said = caution(cases, system) if cases else " ".join(STANDING_CARE)
-    return Section("Take care", "", (said,))
-
-
-def all_marks(cases: Sequence[Case], system: str, names: Sequence[str] | None = None, rest: bool = False) -> Grid:
-    """Every mark of some cases of one condition, a column a plan, the lowest first; `rest`: with spaces open."""
-    heights = [case.heights if rest else case.heights_shut for case in cases]
-    found = dict.fromkeys(name for case in cases for name in case.marks)
-    wanted = list(found) if names is None else [name for name in found if name in names]
-    wanted.sort(key=lambda name: min(h[name] for h in heights if name in h))
-    rows = [
-        (name, *(height_cell(height[name], system) if name in height else "" for height in heights)) for name in wanted
-    ]
-    return Grid(("", *(case.plan for case in cases)), tuple(rows))
-
-
-def watched_marks(cases: Sequence[Case]) -> list[str]:
-    """Names of the marks of some cases that should be above water."""
-    return [n for n in dict.fromkeys(n for c in cases for n in c.marks) if _kind(cases, n) not in NOT_WATCHED]
-
-
-def _kind(cases: Sequence[Case], name: str) -> str:
-    return next(case.marks[name].kind for case in cases if name in case.marks)
+    return Section("Take care", before=(said,))

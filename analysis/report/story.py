@@ -46,7 +46,9 @@ class Story:
     @property
     def told(self) -> list[Case]:
         """The cases of the told condition that float, in the order of the plans."""
-        return [self.study.cases[p, self.condition] for p in self.study.plans if (p, self.condition) in self.study.cases]
+        return [
+            self.study.cases[p, self.condition] for p in self.study.plans if (p, self.condition) in self.study.cases
+        ]
 
     @property
     def ordinary(self) -> list[str]:
@@ -63,7 +65,9 @@ def tell(boat: Boat, condition: str | None = None) -> Story:
         If the condition is not known, or the boat has no condition to float in.
     """
     if not boat.conditions:
-        raise InputError(f"{boat.name}: has no load condition to float in; write a row in conditions.csv, such as light")
+        raise InputError(
+            f"{boat.name}: has no load condition to float in; write a row in conditions.csv, such as light"
+        )
     if condition is not None:
         boat.condition(condition)
     study = how_she_floats(boat)

@@ -34,7 +34,8 @@ def of_boat(boat: Boat) -> dict[str, Any]:
         "title": boat.title,
         "invented": boat.invented,
         "water_density_kg_per_m3": number(boat.water_density),
-        "axes": "x forward of the transom's lower end, y to port, z up; trim positive bow up, heel positive to starboard",
+        "axes": "x forward of the transom's lower end, y to port, z up",
+        "signs": "trim positive bow up, heel positive to starboard down, heights positive above water",
         "care": list(STANDING_CARE),
     }
 

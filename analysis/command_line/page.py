@@ -1,0 +1,18 @@
+"""`report`: the story as one page."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+
+from analysis.command_line.answer import story_figures, told
+from analysis.command_line.outcome import Outcome
+from analysis.report.page import page
+from analysis.report.sections import headline
+
+
+def run(options: Namespace) -> Outcome:
+    """The page as bytes, to be written at --out."""
+    story = told(options)
+    text = page(story, options.units)
+    lines = [f"{headline(story, options.units)}.", f"Written: {options.out}"]
+    return Outcome(lines, story_figures(story), [(options.out, text.encode("utf-8"))])
