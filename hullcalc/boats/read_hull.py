@@ -38,7 +38,7 @@ def read_hull(folder: Path, settings: Settings, datum: Datum | None, problems: P
     table = read_table(folder / STATIONS, columns, problems, datum)
     if table is None or not table.rows:
         return None
-    lines = [line for line in settings.lines if not _may_lack(line) or table.has(f"{_key(line)}_height")]
+    lines = [line for line in settings.lines if not _may_lack(line) or _is_there(table, line, problems)]
     rows = [row for row in table.rows if _is_whole(row, lines)]
     if len(rows) < 2 or rows[0] is not table.rows[0]:
         return None
@@ -83,6 +83,20 @@ def _may_lack(line: str) -> bool:
     return line == LINES[2]
 
 
+def _is_there(table: Table, line: str, problems: Problems) -> bool:
+    """Is a line that a table may lack in it? With one of its two columns only: no, and a Problem."""
+    columns = [f"{_key(line)}_{what}" for what in ("half_breadth", "height")]
+    there = [table.has(column) for column in columns]
+    if any(there) and not all(there):
+        missing = columns[there.index(False)]
+        problems.append(
+            table.problem(
+                None, missing, f"the column {missing} is missing", "Add it, or take the line's other column out"
+            )
+        )
+    return all(there)
+
+
 def _is_whole(row: Row, lines: list[str]) -> bool:
     named = [f"{_key(line)}_{what}" for line in lines for what in ("half_breadth", "height")]
     named = [name for name in named if name != "keel_half_breadth" or row.read[name]]
@@ -114,7 +128,7 @@ def _check_size(hull: Hull, settings: Settings, problems: Problems) -> None:
     """Length and beam said in boat.toml against those of the table: catches a slip of unit or a missing station."""
     size = hull.solid.vertices.max(axis=0) - hull.solid.vertices.min(axis=0)
     for name, said, made in (("length", settings.length, size[0]), ("beam", settings.beam, size[1])):
-        if said is not None and not abs(made / said - 1) <= SIZE_SLIP:
+        if said is not None and not abs(made - said) <= SIZE_SLIP * abs(made):
             problems.append(
                 Problem(
                     SETTINGS, None, f"[hull] {name}", f"{said:g} m", f"the stations make {made:.2f} m",

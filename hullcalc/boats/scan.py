@@ -34,12 +34,12 @@ def check_scan(folder: Path, settings: Settings, hull: Hull | None, problems: Pr
         made = hull.solid.vertices.max(axis=0) - hull.solid.vertices.min(axis=0)
         length, beam, where = float(made[0]), float(made[1]), "as in stations.csv"
     scale = SCAN_UNITS[settings.scan_unit]
-    if length is None or abs(size[0] * scale / length - 1) <= SAME:
+    if not length or abs(size[0] * scale / length - 1) <= SAME:
         return
     fits = [unit for unit, factor in SCAN_UNITS.items() if abs(size[0] * factor / length - 1) <= SAME]
     if fits:
         across = f". Beam would be {size[1] * SCAN_UNITS[fits[0]]:.2f} m"
-        same = beam is not None and abs(size[1] * SCAN_UNITS[fits[0]] / beam - 1) <= SAME
+        same = beam is not None and beam > 0 and abs(size[1] * SCAN_UNITS[fits[0]] / beam - 1) <= SAME
         problems.append(
             Problem(
                 settings.scan, None, None, "",

@@ -191,6 +191,9 @@ def _check_hull(settings: Settings, keys: Keys) -> None:
             "expected the rake of a transom, top aft, 0 to 45 deg",
             "Measure it from the vertical with the keel level; 12 to 15 is common",
         )
+    for name, size in (("length", settings.length), ("beam", settings.beam)):
+        if size is not None and not size > 0:
+            keys.report(name, f"{size:g} m", f"expected the {name} of a hull", f"Measure it, or take the {name} out")
     if len(settings.lines) < 2 or len(set(settings.lines)) < len(settings.lines):
         keys.report(
             "lines", settings.lines, "expected the hull's lines from keel to sheer, each once", f"Write {list(LINES)}"

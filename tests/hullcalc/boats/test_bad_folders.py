@@ -148,6 +148,16 @@ CASES = {
         "boat.toml [datum] marks",
         "this boat declares",
     ),
+    "length of nothing": (
+        {"boat.toml": ("length_m = 6.94", "length_m = 0")},
+        "boat.toml [hull] length",
+        "expected the length",
+    ),
+    "half a line of the hull": (
+        {"stations.csv": ("chine_flat_outer_height_m", "spray_rail_m")},
+        "stations.csv chine_flat_outer_height",
+        "is missing",
+    ),
     "readings of no mark": (
         {"boat.toml": ('stem_head = "stem head"', 'stem_head = "stem top"')},
         "boat.toml [readings] stem_head",

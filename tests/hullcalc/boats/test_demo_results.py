@@ -3,8 +3,8 @@
 That program shares no code with this one. Its table is printed to the digits shown; each figure is held to half a unit
 of its last digit. Definitions: marks along the water's normal [mm]; T0 and T5 are the height of the water above the x
 axis at x = 0 and x = 5 m, along the boat's z [mm]; CG with the liquids where they lie; GM and MCT with the liquids
-frozen; kg/mm is density times waterplane area; LCF in boat x; MCT = mass GM_L / (100 LWL) [kg m per cm]; LWL is the whole
-fore-and-aft extent of the waterplane, the pod included while it floats her.
+frozen; kg/mm is density times waterplane area; LCF in boat x; MCT = mass GM_L / (100 LWL) [kg m per cm]; LWL is the
+whole fore-and-aft extent of the waterplane, the pod included while it floats her.
 """
 
 from __future__ import annotations
