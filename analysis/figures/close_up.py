@@ -50,8 +50,7 @@ def close_up(ax: Axes, cases: Sequence[Case], *, marks: Sequence[str] | None = N
     for (x, z), level in zip(points, levels[0], strict=True):
         artists += ax.plot([x, x], [z, level], color=MUTED, linewidth=1.0, zorder=4.4)
     artists += mark_circles(ax, case, shown, shapes.SIDE)
-    bottom_left = ax.transData.inverted().transform(np.array(ax.bbox.p0) + np.array([12, 10]))
-    artists += scale_bar(ax, tuple(bottom_left), system)
+    artists += scale_bar(ax, system)
     labels = mark_labels(case, shown, shapes.SIDE, system, where=("right", "left", "high", "low"))
     along = np.linspace(*reach, 13)[1:-1]
     for c, line in zip(cases, lines, strict=True):

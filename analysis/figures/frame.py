@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from matplotlib.text import Text
 from matplotlib.ticker import FixedLocator, FuncFormatter
 
-from analysis.figures.ground import text_size
+from analysis.figures.ground import Ground, text_size
 from analysis.figures.labels import Placed, wrapped
 from analysis.figures.style import FONT, MUTED, SMALL, Look
 from hullcalc.units import factor
@@ -126,13 +126,27 @@ def spread(heights: Sequence[float], step: float) -> list[float]:
     return [float(y) for y in answer]
 
 
-def scale_bar(ax: Axes, at: tuple[float, float], system: str) -> list[Artist]:
-    """A bar of 100 mm or 4 in from a point (data) to the right, with its length over it."""
+def scale_bar(ax: Axes, system: str) -> list[Artist]:
+    """A bar of 100 mm or 4 in with its length over it, near a corner where nothing else is drawn."""
     length, words = (0.1, "100 mm") if system == "metric" else (4 * factor("in", "length"), "4 in")
-    x, y = at
-    artists: list[Artist] = [*ax.plot([x, x + length], [y, y], color=MUTED, linewidth=2.5, zorder=5)]
-    artists.append(
-        ax.annotate(words, (x + length / 2, y), (0, 4), textcoords="offset points", size=SMALL, color=MUTED,
-                    ha="center", va="bottom")
-    )  # fmt: skip
+    px = length * ax.bbox.width / float(np.ptp(ax.get_xlim()))
+    wide, high = text_size(ax.figure, words, SMALL)
+    size = np.array([max(px, wide), high + 10.0])
+    ground = Ground.of(ax)
+    left, bottom, right, top = ground.bounds
+    xs, ys = np.arange(left + 8, right - size[0] - 8, 8.0), np.arange(bottom + 8, top - size[1] - 8, 8.0)
+    corners = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
+    edge = np.minimum(corners[:, 0] - left, right - size[0] - corners[:, 0])
+    edge += np.minimum(corners[:, 1] - bottom, top - size[1] - corners[:, 1])
+    taken = ground.covered(np.hstack([corners - 5, corners + size + 5]))
+    corner = corners[np.argmin(edge + 1e5 * taken)]
+    middle = corner[0] + size[0] / 2
+    back = ax.transData.inverted().transform
+    artists: list[Artist] = list(
+        ax.plot(
+            *back([(middle - px / 2, corner[1] + 2), (middle + px / 2, corner[1] + 2)]).T, color=MUTED, linewidth=2.5
+        )
+    )
+    x, y = back((middle, corner[1] + 7))
+    artists.append(ax.text(x, y, words, size=SMALL, color=MUTED, ha="center", va="bottom", zorder=6))
     return artists

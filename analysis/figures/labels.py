@@ -24,9 +24,10 @@ from analysis.figures.style import INK, MUTED, SMALL
 
 PAD = 3.0  # pixels kept free around each text from what is drawn
 BETWEEN = np.array([-14.0, -3.0, 14.0, 3.0])  # pixels kept free between texts: more beside than over one another
-LEADER_GAP = 2.0  # between a leader and its text
+LEADER_GAP = 3.0  # between a leader and its text
 SHORTEST_LEADER = 10.0  # a label nearer than this needs none
 TURNS = 8
+MOST_ORDERS = 40  # tried while labels still touch
 NOWHERE = -1
 CLASH = 1e5
 QUANTITY = re.compile(r"(?<=\d) (?=\d+/\d|mm\b|in\b|kg\b|lb\b|L\b|US gal\b)|(?<=US) (?=gal\b)")  # blanks that stay
@@ -99,14 +100,18 @@ def place_labels(ax: Axes, labels: Sequence[Label], ground: Ground | None = None
 def solve(ax: Axes, labels: Sequence[Label], ground: Ground) -> list[Placed]:
     """The best places found for all labels together, nothing drawn.
 
-    Starts with the label that has fewest places; while something still touches, other orders are tried.
+    Starts with the label that has fewest places; while something still touches, other orders are tried, the same ones
+    each time.
     """
     choices = [_choices(ax, label, ground) for label in labels]
     clashes = _Clashes(choices)
     order = sorted(range(len(labels)), key=lambda i: len(choices[i].price))
     best, cost = _settle(choices, clashes, order)
-    for first in range(len(labels) if cost >= CLASH else 0):
-        again, its_cost = _settle(choices, clashes, [first, *(i for i in order if i != first)])
+    shuffle = np.random.default_rng(0)
+    for _ in range(MOST_ORDERS):
+        if cost < CLASH:
+            break
+        again, its_cost = _settle(choices, clashes, [int(i) for i in shuffle.permutation(len(labels))])
         if its_cost < cost:
             best, cost = again, its_cost
     placed = []
@@ -225,25 +230,20 @@ def _grid(at: np.ndarray, size: np.ndarray, where: str, reach: float, bounds: np
 
 
 def _leaders(at: np.ndarray, boxes: np.ndarray, clear: float) -> np.ndarray:
-    """From the rim of the symbol at the point to the middle of the nearest side of each box: (k, 4)."""
-    x, y = (boxes[:, 0] + boxes[:, 2]) / 2, (boxes[:, 1] + boxes[:, 3]) / 2
-    gap = LEADER_GAP
-    ends = np.stack(
-        [
-            np.stack([x, boxes[:, 1] - gap], axis=-1),
-            np.stack([x, boxes[:, 3] + gap], axis=-1),
-            np.stack([boxes[:, 0] - gap, y], axis=-1),
-            np.stack([boxes[:, 2] + gap, y], axis=-1),
-        ],
-        axis=1,
-    )
-    away = ends - at
-    nearest = np.argmin(np.hypot(away[..., 0], away[..., 1]), axis=1)
-    end = ends[np.arange(len(boxes)), nearest]
-    along = end - at
+    """From the rim of the symbol at the point to each box, (k, 4).
+
+    A box over or under the point is met on its lower or upper edge, off its ends; one beside it amid a side.
+    """
+    left, bottom, right, top = boxes.T
+    inset = 0.2 * (right - left)
+    over, under = bottom > at[1], top < at[1]
+    beside = np.where(left > at[0], left - LEADER_GAP, right + LEADER_GAP)
+    x = np.where(over | under, np.clip(at[0], left + inset, right - inset), beside)
+    y = np.where(over, bottom - LEADER_GAP, np.where(under, top + LEADER_GAP, (bottom + top) / 2))
+    along = np.stack([x, y], axis=-1) - at
     length = np.hypot(*along.T)[:, None]
     start = at + along * np.minimum(clear / np.maximum(length, 1e-9), 1.0)
-    return np.hstack([start, end])
+    return np.hstack([start, at + along])
 
 
 class _Clashes:
@@ -254,7 +254,7 @@ class _Clashes:
 
     def __init__(self, choices: list[_Choices]) -> None:
         self.choices = choices
-        self.spaced = [bx.padded(choice.boxes, PAD) for choice in choices]
+        self.spaced = [choice.boxes + BETWEEN for choice in choices]
         self.known: dict[tuple[int, int, int], np.ndarray] = {}
 
     def __call__(self, i: int, taken: Sequence[int]) -> np.ndarray:
@@ -272,7 +272,7 @@ class _Clashes:
         mine = self.choices[i]
         return (
             bx.boxes_meet(self.spaced[i], box).sum(axis=1)
-            + bx.segments_meet_boxes(leader, self.spaced[i]).sum(axis=1)
+            + bx.segments_meet_boxes(leader, bx.padded(mine.boxes, PAD)).sum(axis=1)
             + bx.segments_meet_boxes(mine.leaders, bx.padded(box, PAD)).sum(axis=0)
             + bx.segments_cross(mine.leaders, leader).sum(axis=1)
         )

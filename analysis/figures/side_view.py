@@ -39,6 +39,7 @@ from hullcalc.units import say_height, say_mass, say_trim, say_volume
 BEYOND = 0.35  # m of water drawn beyond boat and engine at each end
 ROOM_ABOVE, ROOM_BELOW = 76.0, 48.0  # px for labels over and under the boat
 EDGE = 4.0  # px at the left
+MOST_MARKS = 4  # besides the foremost; more than these are not read
 CIRCLE = 6.0  # points across
 GASOLINE_LIKE = 900.0  # kg/m3: a liquid lighter than this is drawn as fuel, a heavier one as water
 
@@ -93,7 +94,7 @@ def side_view(
     for weight in moved:
         artists += _arrow(ax, weight)
         text = f"{weight.name}\n{say_mass(weight.mass, system)}: {say_change(-weight.mm, system)}"
-        labels.append(Label(text, [_top_of_arc(weight)], ("high", "low"), colour=MOVED, clear=2.0))
+        labels.append(Label(text, [_top_of_arc(weight)], ("high",), colour=MOVED, clear=2.0))
     shown = side_marks(case) if marks is None else list(marks)
     artists += mark_circles(ax, case, shown, shapes.SIDE)
     labels += mark_labels(case, shown, shapes.SIDE, system)
@@ -129,13 +130,19 @@ def _engines(case: Case) -> list[np.ndarray]:
 
 
 def side_marks(case: Case) -> list[str]:
-    """Marks worth showing from the side: not stripes, draughts or deck edges, and of a pair the lower one."""
+    """Marks worth showing from the side, by x: the least ones and the foremost.
+
+    Of a pair port and starboard the lower one; no stripes, draughts or deck edges.
+    """
     lowest: dict[tuple, str] = {}
     for name in case.watched():
         mark = case.marks[name]
         if mark.kind not in (*NOT_WATCHED, "freeboard"):
             lowest.setdefault((stem(name), mark.kind, *np.round(mark.point[[0, 2]], 6)), name)
-    return sorted(lowest.values(), key=lambda name: case.marks[name].point[0])
+    least_first = list(lowest.values())
+    foremost = max(least_first, key=lambda name: case.marks[name].point[0], default=None)
+    shown = [name for i, name in enumerate(least_first) if i < MOST_MARKS or name == foremost]
+    return sorted(shown, key=lambda name: case.marks[name].point[0])
 
 
 def inner_points(outline: np.ndarray) -> list[tuple[float, float]]:

@@ -62,7 +62,7 @@ def verdict(case: Case, system: str = "metric") -> tuple[str, str, str]:
         return "has", "have", "no mark to watch"
     height = case.heights_shut[least]
     if abs(height) <= _blur(case, least):
-        return "puts", "put", f"{least} right at the water"
+        return "brings", "bring", f"{least} right to the water"
     if height < 0:
         return "puts", "put", f"{least} {say_height(height, system)} water"
     return "keeps", "keep", f"{least} {say_height(height, system)} water"
