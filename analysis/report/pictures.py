@@ -170,7 +170,11 @@ def inline(svg: str, title: str, words: str) -> str:
 
 def rounded(svg: str) -> str:
     """The same drawing with coordinates to a hundredth of a point: smaller, and steady from machine to machine."""
-    return re.sub(r"-?\d+\.\d{3,}", lambda found: f"{float(found[0]):.2f}".rstrip("0").rstrip("."), svg)
+
+    def shorter(found: re.Match[str]) -> str:
+        return re.sub(r"-?\d+\.\d{3,}", lambda number: f"{float(number[0]):.2f}".rstrip("0").rstrip("."), found[0])
+
+    return re.sub(r'\b(?:d|x|y|x1|y1|x2|y2)="[^"]*"', shorter, svg)
 
 
 def _placed(
