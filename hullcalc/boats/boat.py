@@ -18,6 +18,7 @@ from hullcalc.boats.conditions import Condition
 from hullcalc.boats.ledger import Change, Ledger, Tally, Thing
 from hullcalc.boats.marks import Mark
 from hullcalc.boats.presence import present
+from hullcalc.boats.readings import Readings
 from hullcalc.boats.rounds import Loading
 from hullcalc.boats.spaces import BoatTank, Pod, Space
 from hullcalc.errors import InputError, Problem
@@ -49,16 +50,6 @@ class AboardAtWeighing:
 
     thing: Thing
     tank: str = ""
-
-
-@dataclass(frozen=True, eq=False)
-class Readings:
-    """Heights of marks above the water, taped afloat [m]; `aboard` as it was written down."""
-
-    state: str
-    water_density: Number
-    aboard: str
-    heights: Mapping[str, Number]
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,9 +12,9 @@ import numpy as np
 
 from hullcalc.boats.marks import Mark
 from hullcalc.boats.presence import can_meet
-from hullcalc.boats.read_parts import Parts, TankPart
+from hullcalc.boats.read_parts import Parts
 from hullcalc.boats.settings import Settings
-from hullcalc.boats.spaces import Pod, Space, common_part
+from hullcalc.boats.spaces import BoatTank, Pod, Space, common_part
 from hullcalc.errors import LOOK, Problems
 from hullcalc.measuring.stations import Hull
 from hullcalc.units import say_position, say_volume
@@ -65,14 +65,13 @@ def outside(hull: Hull, point: np.ndarray) -> Outside | None:
 
 def check_tanks(hull: Hull, tanks: Parts, problems: Problems) -> None:
     """Tanks lie inside the hull, and hold what was typed as their capacity."""
-    for row, part in tanks.made:
-        if not isinstance(part, TankPart) or tanks.table is None:
+    for row, tank in tanks.made:
+        if not isinstance(tank, BoatTank) or tanks.table is None:
             continue
-        tank = part.tank
         low, high = tank.solid.vertices.min(axis=0), tank.solid.vertices.max(axis=0)
         gross = tank.solid.volume
         typed, gross_said = row.read["capacity"], say_volume(gross)
-        slip = part.capacity is not None and abs(part.capacity / gross - 1) > CAPACITY_SLIP
+        slip = tank.capacity is not None and abs(tank.capacity / gross - 1) > CAPACITY_SLIP
         other = typed not in ("", gross_said, gross_said.split()[0])
         capacity = f'Capacity {gross_said} is from the box, not from your "{typed}"' if other else ""
         found = [(v, out) for v in tank.solid.vertices if (out := outside(hull, v)) is not None]

@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 
 from hullcalc.boats import checks, fit, placing
-from hullcalc.boats.boat import AboardAtWeighing, Boat, Plan, Readings
+from hullcalc.boats.boat import AboardAtWeighing, Boat, Plan
 from hullcalc.boats.consequence import Consequence
 from hullcalc.boats.datum import Datum, parse_datum
 from hullcalc.boats.plausible import check_mass
@@ -30,8 +30,6 @@ from hullcalc.boats.read_parts import (
     SPACES,
     TANKS,
     Parts,
-    TankPart,
-    Taped,
     read_conditions,
     read_marks,
     read_people,
@@ -102,18 +100,15 @@ class _Reading:
         self.hull: Hull | None = read_hull(folder, settings, said.get(STATIONS), problems)
         lengths = _lengths_of(self.hull) | dict(settings.lengths)
         datums = _datums(settings, lengths, tuple(f for f in MEASURED_FROM if f != STATIONS), problems)
-        water, no_side = settings.water_density, settings.accept_no_side
-        self.ledger: LedgerReading = read_ledger(folder, datums, no_side, problems)
+        water = settings.water_density
+        self.ledger: LedgerReading = read_ledger(folder, datums, settings.accept_no_side, problems)
         self.marks = read_marks(folder, datums.get(MARKS), settings.u_mark, problems)
         self.tanks = read_tanks(folder, datums.get(TANKS), water, problems)
         self.solids = read_solids(folder, datums.get(SOLIDS), problems)
         self.spaces = read_spaces(folder, datums.get(SPACES), problems)
-        self.people = read_people(folder, datums.get(PEOPLE), no_side, problems)
-        self.conditions = read_conditions(folder, self._tanks(), problems)
+        self.people = read_people(folder, datums.get(PEOPLE), problems)
+        self.conditions = read_conditions(folder, _made(self.tanks), problems)
         self.readings = read_readings(folder, settings.readings, water, problems)
-
-    def _tanks(self) -> tuple:
-        return tuple(part.tank for _, part in self.tanks.made if isinstance(part, TankPart))
 
     def check(self) -> None:
         """Everything that can be asked of the files together."""
@@ -131,9 +126,9 @@ class _Reading:
         checks.check_inside(self.solids, self.spaces.known, problems)
         checks.check_ledger(self.ledger, tanks, settings.exclusive, problems)
         checks.check_marks_of_readings(settings, marks, problems)
-        bodies = (self.spaces.known, self.solids.known, tanks, tuple(dict.fromkeys(t.use for t in self._tanks())))
+        bodies = (self.spaces.known, self.solids.known, tanks, tuple(dict.fromkeys(t.use for t in _made(self.tanks))))
         may_open = None if None in bodies else [name for names in bodies for name in names or ()]
-        lips = [name for t in self._tanks() if t.lip is not None for name in (t.name, t.use)]
+        lips = [name for t in _made(self.tanks) if t.lip is not None for name in (t.name, t.use)]
         checks.check_conditions(
             self.conditions, self.people.known, may_open, lips if tanks is not None else None, problems
         )
@@ -176,7 +171,7 @@ class _Reading:
             as_found=settings.as_found,
             ledger=self.ledger.ledger,
             solids=_made(self.solids),
-            tanks=self._tanks(),
+            tanks=_made(self.tanks),
             spaces=_made(self.spaces),
             all_marks=_made(self.marks),
             people={person.name: person for person in _made(self.people)},
@@ -184,7 +179,7 @@ class _Reading:
             conditions={condition.name: condition for condition in _made(self.conditions)},
             exclusive=settings.exclusive,
             at_weighing=tuple(AboardAtWeighing(thing, tank) for thing, tank in self.ledger.aboard),
-            readings=tuple(_readings(taped) for taped in _made(self.readings)),
+            readings=_made(self.readings),
             u_hull=settings.u_hull,
             measured=settings.measured,
             remarks=tuple(problems.to_look_at),
@@ -194,10 +189,6 @@ class _Reading:
 
 def _made(parts: Parts) -> tuple[Any, ...]:
     return tuple(part for _, part in parts.made)
-
-
-def _readings(taped: Taped) -> Readings:
-    return Readings(taped.state, taped.water_density, taped.aboard, taped.heights)
 
 
 def _lengths_of(hull: Hull | None) -> dict[str, float]:

@@ -6,7 +6,7 @@ Nothing is raised; what cannot be used becomes a Problem and is left out, so tha
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -16,6 +16,7 @@ from hullcalc.boats.datum import Datum
 from hullcalc.boats.marks import KINDS, Mark
 from hullcalc.boats.presence import Presence
 from hullcalc.boats.read_ledger import PLACE, UNCERTAINTY, own_thing
+from hullcalc.boats.readings import Readings
 from hullcalc.boats.spaces import BoatTank, Pod, Space
 from hullcalc.boats.tables import Column, Row, Table, read_table
 from hullcalc.errors import GeometryError, InputError, Problems
@@ -52,32 +53,6 @@ def _parts(path: Path, table: Table | None, name: str, made: Iterable[tuple[Row,
     if table is None:
         return Parts(None, (), None if path.name == MARKS or path.exists() else ())
     return Parts(table, tuple(made), tuple(dict.fromkeys(row[name] for row in table.rows if row[name])))
-
-
-@dataclass(frozen=True, eq=False)
-class TankPart:
-    """A tank with the capacity that was typed beside it [m³], if any."""
-
-    tank: BoatTank
-    capacity: float | None
-
-    @property
-    def name(self) -> str:
-        return self.tank.name
-
-    @property
-    def presence(self) -> Presence:
-        return self.tank.presence
-
-
-@dataclass(frozen=True, eq=False)
-class Taped:
-    """One row of readings.csv."""
-
-    state: str
-    water_density: float
-    aboard: str
-    heights: Mapping[str, float] = field(default_factory=dict)
 
 
 def read_marks(folder: Path, datum: Datum | None, u_mark: float, problems: Problems) -> Parts:
@@ -125,9 +100,9 @@ def read_tanks(folder: Path, datum: Datum | None, water_density: float, problems
         usual = GASOLINE if row["use"] == "fuel" else water_density
         tank = BoatTank(
             row["tank"], row["use"], box(*ends), row["density"] or usual,
-            None if lip[0] is None else np.array(lip, dtype=float), _presence(row), row["note"] or "",
+            None if lip[0] is None else np.array(lip, dtype=float), row["capacity"], _presence(row), row["note"] or "",
         )  # fmt: skip
-        made.append((row, TankPart(tank, row["capacity"])))
+        made.append((row, tank))
     return _parts(folder / TANKS, table, "tank", made)
 
 
@@ -158,7 +133,7 @@ def read_spaces(folder: Path, datum: Datum | None, problems: Problems) -> Parts:
     return _parts(folder / SPACES, table, "space", made)
 
 
-def read_people(folder: Path, datum: Datum | None, no_side: bool, problems: Problems) -> Parts:
+def read_people(folder: Path, datum: Datum | None, problems: Problems) -> Parts:
     """People and stores."""
     columns = (
         Column("name", required=True), Column("mass", "mass", required=True, low=0.0, high=2000.0), *POINT,
@@ -168,7 +143,7 @@ def read_people(folder: Path, datum: Datum | None, no_side: bool, problems: Prob
     made: list[tuple[Row, MassItem]] = []
     for row in _rows(table):
         if table is not None and row["name"] and all(row[c] is not None for c in ("mass", *PLACE)):
-            thing = own_thing(table, row, row["name"], problems, no_side)
+            thing = own_thing(table, row, row["name"], problems, no_side=False)
             if thing is not None:
                 made.append((row, thing.item))
     return _parts(folder / PEOPLE, table, "name", made)
@@ -212,7 +187,7 @@ def read_readings(folder: Path, marks: Mapping[str, str], water_density: float, 
     for row in _rows(table):
         if row["state"]:
             heights = {mark: row[name] for name, mark in marks.items() if row[name] is not None}
-            made.append((row, Taped(row["state"], row["water"] or water_density, row["aboard"] or "", heights)))
+            made.append((row, Readings(row["state"], row["water"] or water_density, row["aboard"] or "", heights)))
     return _parts(folder / READINGS, table, "state", made)
 
 

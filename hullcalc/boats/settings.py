@@ -12,11 +12,11 @@ import numpy as np
 from hullcalc.boats.toml_files import read_toml
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.errors import LOOK, Problems
+from hullcalc.measuring.stations import LOFTS
 from hullcalc.weights.items import MassItem, item
 from hullcalc.weights.sources import BASES, standard_uncertainties
 
 FILE = "boat.toml"
-LOFTS = ("straight", "smooth")
 LINES = ("keel", "chine", "chine flat outer", "sheer")
 SCAN_UNITS = {"m": 1.0, "mm": 0.001, "cm": 0.01, "in": 0.0254, "ft": 0.3048}
 SEA_WATER = 1025.0  # kg/m³

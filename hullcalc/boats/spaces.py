@@ -51,13 +51,17 @@ class Pod:
 
 @dataclass(frozen=True, eq=False)
 class BoatTank:
-    """A tank of the boat, empty; `use` groups tanks that a condition fills alike ("fuel")."""
+    """A tank of the boat, empty; `use` groups tanks that a condition fills alike ("fuel").
+
+    `capacity` is what was typed as its capacity [m³], for comparison: the solid's own volume counts.
+    """
 
     name: str
     use: str
     solid: Solid
     density: float  # of its liquid [kg/m³]
     lip: np.ndarray | None = None  # (3,) m, of its standpipe
+    capacity: float | None = None
     presence: Presence = field(default_factory=Presence)
     note: str = ""
 
