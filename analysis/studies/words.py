@@ -22,9 +22,9 @@ def capital(sentence: str) -> str:
 
 
 def the_plan(plan: str) -> str:
-    """How a plan is spoken of: "the first plan", "this choice of packages"; as found it is "she, as found,"."""
+    """How a plan is spoken of: "the first plan", "the boat as found", "this choice of packages"."""
     if plan == AS_FOUND:
-        return "she, as found,"
+        return "the boat as found"
     if plan.startswith("own choice"):
         return "this choice of packages"
     return plan if plan.startswith("the ") else f"the {plan}"
