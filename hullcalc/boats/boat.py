@@ -21,7 +21,7 @@ from hullcalc.boats.presence import present
 from hullcalc.boats.readings import Readings
 from hullcalc.boats.rounds import Loading
 from hullcalc.boats.spaces import BoatTank, Pod, Space
-from hullcalc.errors import InputError, Problem
+from hullcalc.errors import InputError, Problem, require
 from hullcalc.floating.tanks import Tank
 from hullcalc.geometry.solid import Solid
 from hullcalc.measuring.stations import Hull
@@ -146,33 +146,39 @@ class Boat:
         left in a tank when she was weighed taken off where the condition says how full that tank is.
         """
         on = self.packages_on(plan)
-        changes, aboard = self.ledger.apply(on)
         said = None if condition is None else self.condition(condition)
-        tanks = present(self.tanks, on)
-        items = [self.as_found, *(change.item for change in changes)]
+        name = plan if isinstance(plan, str) else " + ".join(sorted(on)) or "as found"
+        taken, carried = self._items(on, said)
+        return combine([*carried, *map(remove, taken)], f"{name}, {said.name}" if said else name)
+
+    def _items(self, on: frozenset[str], said: Condition | None) -> tuple[list[MassItem], list[MassItem]]:
+        """What the condition takes off, and what the weight is otherwise made of: as found, changes, people, stores."""
+        changes, aboard = self.ledger.apply(on)
+        carried = [self.as_found, *(change.item for change in changes)]
+        carried += [_known(name, self.people, "person or store") for name in (said.aboard if said else ())]
+        tanks, taken = present(self.tanks, on), []
         for was in self.at_weighing:
-            thing = aboard.get(was.thing.name)
-            tank = tanks.get(was.tank)
+            thing, tank = aboard.get(was.thing.name), tanks.get(was.tank)
             refilled = tank is not None and said is not None and said.sets(tank.name, tank.use)
             if thing is not None and (refilled or not was.tank):
-                items.append(remove(thing.item))
-        for name in said.aboard if said else ():
-            items.append(_known(name, self.people, "person or store"))
-        name = plan if isinstance(plan, str) else " + ".join(sorted(on)) or "as found"
-        return combine(items, f"{name}, {said.name}" if said else name)
+                taken.append(thing.item)
+        return taken, carried
 
     def loading(self, plan: AnyPlan, condition: AnyCondition) -> Loading:
         """Everything that floating needs: weight, tanks, bodies, spaces, marks."""
         said = self.condition(condition)
-        weight = self.weight(plan, said)
         on = self.packages_on(plan)
+        taken, carried = self._items(on, said)
+        mass = sum(float(i.mass) for i in carried) - sum(float(i.mass) for i in taken)
+        moment = sum(i.moment for i in carried) - sum((i.moment for i in taken), start=np.zeros(3))
+        require(mass > 0, "mass of the boat", mass, "kg", "must be positive", "do the removals outweigh the boat?")
         spaces, tanks, pods = self.spaces_in(plan), present(self.tanks, on), present(self.solids, on)
         may_open = {name: pod.as_space for name, pod in pods.items()} | spaces
         may_open |= {name: Space(name, tank.solid) for name, tank in tanks.items()}
         held = [name for wanted in said.open for name in self._named(wanted) if name in may_open]
         return Loading(
-            mass=float(weight.mass),
-            cg=np.asarray(weight.centre, dtype=float),
+            mass=mass,
+            cg=moment / mass,
             density=self.water_density,
             solids=self.solids_in(plan),
             tanks=self.tanks_in(plan, said),

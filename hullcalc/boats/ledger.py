@@ -82,6 +82,8 @@ class Ledger:
 
     rows: tuple[LedgerRow, ...]
     found: Mapping[str, Thing] = field(default_factory=dict)
+    # Changes made already, by row and the thing it acted on: sweeps over sets of packages meet the same ones again.
+    _made: dict[tuple[int, int], Change] = field(default_factory=dict, init=False, repr=False)
 
     @property
     def packages(self) -> tuple[str, ...]:
@@ -94,9 +96,22 @@ class Ledger:
         The things aboard are those of `found` and of "add" and "replace" rows that are still there.
         """
         rows = [row for row in self.rows if row.package in on]
-        aboard = dict(self.found) | {row.item: row.new for row in rows if row.action == "add" and row.new is not None}
-        changes = [change for row in rows if (change := _act(row, aboard)) is not None]
+        aboard = dict(self.found) | {row.item: _brought(row) for row in rows if row.action == "add"}
+        changes = [change for row in rows if (change := self._act(row, aboard)) is not None]
         return tuple(changes), aboard
+
+    def _act(self, row: LedgerRow, aboard: dict[str, Thing]) -> Change | None:
+        """Carry out one row on the things aboard; None where its thing is not there."""
+        old = None if row.action == "add" else aboard.pop(row.item, None)
+        if old is None and row.action != "add":
+            return None
+        key = (id(row), id(old))  # the Change made keeps both alive, so their ids stay theirs
+        if key not in self._made:
+            self._made[key] = _change(row, old)
+        change = self._made[key]
+        if change.came is not None and row.action != "add":  # what is added is aboard from the start
+            aboard[change.came.name] = change.came
+        return change
 
     def tally(self, on: Collection[str]) -> Tally:
         """Removed, added and surprise of the packages `on`."""
@@ -110,25 +125,24 @@ class Ledger:
         )
 
 
-def _act(row: LedgerRow, aboard: dict[str, Thing]) -> Change | None:
-    """Carry out one row on the things aboard; None where its thing is not there."""
-    if row.action == "add":
-        return None if row.new is None else Change(row, row.new.item, came=row.new)
-    old = aboard.pop(row.item, None)
+def _change(row: LedgerRow, old: Thing | None) -> Change:
+    """What a row does with the thing it acts on; None for a row that adds one."""
     if old is None:
-        return None
+        return Change(row, _brought(row).item, came=row.new)
     if row.action == "remove":
         return Change(row, remove(old.item), went=old)
-    if row.action == "move":
-        place = np.array([was if to is None else to for was, to in zip(old.place, row.to, strict=True)])
-        change = move(old.item, place, row.u_to)
-        moved = Thing(combine([old.item, change], old.name, old.item.basis), place, old.estimate)
-        aboard[row.item] = moved
-        return Change(row, change, went=old, came=moved)
+    if row.action == "replace":
+        return Change(row, replace(old.item, _brought(row).item), went=old, came=row.new)
+    place = np.array([was if to is None else to for was, to in zip(old.place, row.to, strict=True)])
+    change = move(old.item, place, row.u_to)
+    moved = Thing(combine([old.item, change], old.name, old.item.basis), place, old.estimate)
+    return Change(row, change, went=old, came=moved)
+
+
+def _brought(row: LedgerRow) -> Thing:
     if row.new is None:
-        raise ValueError(f"ledger row {row.number}: a replacement needs what comes in")  # the reader sees to it
-    aboard[row.new.name] = row.new
-    return Change(row, replace(old.item, row.new.item), went=old, came=row.new)
+        raise ValueError(f"ledger row {row.number}: {row.action} {row.item} brings nothing")  # the reader sees to it
+    return row.new
 
 
 def _surprise(thing: Thing) -> float:

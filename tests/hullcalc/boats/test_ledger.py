@@ -74,6 +74,17 @@ def test_rows_about_what_is_not_there_do_nothing():
         assert (changes, list(aboard)) == ((), ["old engine"])
 
 
+def test_where_the_adding_row_stands_does_not_matter():
+    further = row(7, "3 mend", "move", "battery", to=(3.0, None, None))
+    rows = [LEDGER.rows[1], LEDGER.rows[2], further]
+    totals = [
+        combine([change.item for change in Ledger(tuple(order)).apply(["2 fit", "3 mend"])[0]])
+        for order in (rows, [rows[1], rows[0], rows[2]], [rows[1], rows[2], rows[0]])
+    ]
+    for total_of_order in totals:
+        assert_allclose(total_of_order.moment, moment(35, 3.0, 0.0, 0.5), atol=1e-12)
+
+
 def test_replacement_takes_the_old_uncertainty_out():
     assert not any(cause.startswith("battery:") for cause in total("2 fit", "4 more").sources)
 
