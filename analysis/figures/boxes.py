@@ -8,6 +8,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
+LEAST = 1e-6  # px: as good as touching
+
 
 def boxes_about(centres: ArrayLike, size: tuple[float, float]) -> np.ndarray:
     """Boxes of one `size` (width, height) about many centres: (k, 2) → (k, 4)."""
@@ -30,9 +32,9 @@ def boxes_meet(first: np.ndarray, second: np.ndarray) -> np.ndarray:
 def segments_meet_boxes(segments: np.ndarray, boxes: np.ndarray) -> np.ndarray:
     """Which boxes (k, 4) are met by which segments (m, 4): (k, m). Clips each segment to the two slabs of a box."""
     start, along = segments[None, :, :2], segments[None, :, 2:] - segments[None, :, :2]
-    along = np.where(np.abs(along) < 1e-9, 1e-9, along)  # a thousandth of a millionth of a pixel: never divides by zero
-    low = (boxes[:, None, :2] - start) / along
-    high = (boxes[:, None, 2:] - start) / along
+    along = np.where(np.abs(along) < 1e-9, 1e-9, along)  # far less than a pixel: never divides by zero
+    low = (boxes[:, None, :2] - LEAST - start) / along
+    high = (boxes[:, None, 2:] + LEAST - start) / along
     enter = np.minimum(low, high).max(axis=-1)
     leave = np.maximum(low, high).min(axis=-1)
     return (enter <= leave) & (enter <= 1) & (leave >= 0)
