@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hullcalc.boats.consequence import Consequence
+from hullcalc.boats.datum import Datum
 from hullcalc.boats.plausible import expected_mass
 from hullcalc.boats.read_ledger import PLACE, LedgerReading
 from hullcalc.boats.read_parts import Parts
@@ -21,7 +22,7 @@ from hullcalc.boats.spaces import Pod
 from hullcalc.boats.tables import Row, Table
 from hullcalc.errors import LOOK, Problem, Problems
 from hullcalc.measuring.stations import Hull
-from hullcalc.units import say_position, say_volume
+from hullcalc.units import say_in, say_position, say_volume
 
 AT_THE_BOW = re.compile(r"\banchor\b|\bwindlass\b|\bbow (rail|cushions?|electric)|\bforepeak\b|\bchain\b")
 AT_THE_STERN = re.compile(r"\boutboard\b|\bpropeller\b|^bracket\b|\btrim tabs?\b|\bswim platform\b|\btransom core\b")
@@ -83,7 +84,6 @@ def check_direction(table: Table, problems: Problems) -> bool:
 
 def check_places(table: Table, hull: Hull | None, problems: Problems) -> None:
     """Brackets and outboards hang abaft the transom; everything stands on the boat."""
-    head = table.heads.get("x", "x")
     for line in ledger_lines(table):
         row, name = line.row, line.row["item"]
         if row.values.get("keep"):
@@ -91,12 +91,10 @@ def check_places(table: Table, hull: Hull | None, problems: Problems) -> None:
         x = line.place[0]
         if ABAFT.search(name.casefold()) and x > WELL_INSIDE:
             what, many = ("bracket", "Brackets sit") if "bracket" in name.casefold() else ("outboard", "Outboards hang")
-            amount = f"{x:.2f}"
             problems.append(
                 table.problem(
-                    row, "x", f"{what} placed {amount} m forward of the transom, inside the boat",
-                    f'{many} aft: write "{amount} aft"' + (f" (or -{amount})" if head.endswith("_m") else ""),
-                    weight=35.0,
+                    row, "x", f"{what} placed {x:.2f} m forward of the transom, inside the boat",
+                    _mend_side(table, row, x, many), weight=35.0,
                 )
             )  # fmt: skip
         elif hull is not None:
@@ -113,6 +111,15 @@ def check_places(table: Table, hull: Hull | None, problems: Problems) -> None:
                             weight=15.0,
                         )
                     )
+
+
+def _mend_side(table: Table, row: Row, x: float, many: str) -> str:
+    """How to write the same distance abaft the transom, in the unit typed."""
+    if table.datum != Datum():
+        return f"{many} aft: check the figure and the datum line of this file"
+    unit = row.units.get("x", "m")
+    amount = f"{x:.2f}" if unit == "m" else say_in(x, "length", unit)
+    return f'{many} aft: write "{amount} aft"' + (f" (or -{amount})" if unit == "m" else "")
 
 
 def check_twice(
