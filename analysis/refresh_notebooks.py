@@ -13,6 +13,7 @@ import sys
 from pathlib import Path
 
 import nbclient
+import nbclient.exceptions
 import nbformat
 from nbformat import NotebookNode
 
@@ -64,9 +65,14 @@ def refresh(path: Path) -> bool:
 def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m analysis.refresh_notebooks", description=__doc__.split("\n\n")[0])
     parser.add_argument("notebook", nargs="*", type=Path, help="default: every notebook of the project")
+    failed = 0
     for path in parser.parse_args(arguments).notebook or sorted(NOTEBOOKS.glob("*.ipynb")):
-        print(f"{path.name}: {'refreshed' if refresh(path) else 'unchanged'}")
-    return 0
+        try:
+            print(f"{path.name}: {'refreshed' if refresh(path) else 'unchanged'}")
+        except nbclient.exceptions.CellExecutionError as fault:
+            print(f"{path.name}: not written, a cell failed\n{fault}", file=sys.stderr)
+            failed = 1
+    return failed
 
 
 if __name__ == "__main__":

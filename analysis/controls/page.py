@@ -14,13 +14,18 @@ QUIET = "color:var(--jp-ui-font-color2,#444)"
 RULE = "1px solid var(--jp-border-color2,#bbb)"
 
 
-def reading_html(answer: Answer) -> str:
-    """What was chosen, what it does in bold, and the reading."""
-    lines = "".join(f"<div>{html.escape(line)}</div>" for line in say_reading(answer))
+def finding_html(answer: Answer) -> str:
+    """What was chosen, and what it does in bold."""
     return (
-        f'<div style="{TEXT}"><div style="{QUIET}">{html.escape(say_choice(answer))}</div>'
-        f'<div style="font-weight:bold;margin:4px 0">{html.escape(say_finding(answer))}</div>{lines}</div>'
+        f'<div style="{TEXT};margin-top:8px"><div style="{QUIET}">{html.escape(say_choice(answer))}</div>'
+        f'<div style="font-weight:bold">{html.escape(say_finding(answer))}</div></div>'
     )
+
+
+def reading_html(answer: Answer) -> str:
+    """The reading, a sentence a line."""
+    lines = "".join(f"<div>{html.escape(line)}</div>" for line in say_reading(answer))
+    return f'<div style="{TEXT};margin-bottom:6px">{lines}</div>'
 
 
 def table_html(answer: Answer) -> str:

@@ -12,9 +12,9 @@ import ipywidgets as ipw
 from analysis.controls.answer import Answer, say_all, say_finding, solve
 from analysis.controls.choice import Choice, Crew
 from analysis.controls.drawing import live_figure, paper_figure
-from analysis.controls.page import caution_html, problem_html, reading_html, table_html
+from analysis.controls.page import caution_html, finding_html, problem_html, reading_html, table_html
 from analysis.controls.picture import Picture, to_small_png
-from analysis.controls.switches import load_controls, package_switches, plan_picker
+from analysis.controls.switches import load_controls, package_switches, plan_buttons
 from hullcalc.boats.boat import Boat
 from hullcalc.errors import HullcalcError
 
@@ -33,14 +33,14 @@ class RefitPanel(ipw.VBox):
         self.answer_to = functools.partial(solve, boat, crew) if answer_to is None else answer_to
         self.answer: Answer | None = None
         self.words = ""
-        self.picture, self.reading, self.table, self.caution = Picture(), ipw.HTML(), ipw.HTML(), ipw.HTML()
-        for part, name in ((self.picture, "picture"), (self.reading, "reading"), (self.table, "marks")):
-            part.add_class(f"hc-{name}")
-        self.caution.add_class("hc-caution")
+        self.finding, self.picture, self.reading = ipw.HTML(), Picture(), ipw.HTML()
+        self.caution, self.table = ipw.HTML(), ipw.HTML()
+        for name in ("finding", "picture", "reading", "caution", "table"):
+            getattr(self, name).add_class(f"hc-{name}")
         load = ipw.Box(load_controls(choice, crew), layout=ipw.Layout(flex_flow="row wrap", width="100%"))
         super().__init__(
-            [plan_picker(boat, choice), package_switches(boat, choice), load,
-             self.reading, self.picture, self.caution, self.table],
+            [plan_buttons(boat, choice), package_switches(boat, choice), load,
+             self.finding, self.picture, self.reading, self.caution, self.table],
             layout=ipw.Layout(width="100%"),
         )  # fmt: skip
         choice.observe(self.redraw)
@@ -59,13 +59,14 @@ class RefitPanel(ipw.VBox):
         else:
             self.answer, self.words = answer, say_all(answer)
             self.picture.show(figure, say_finding(answer))
-            self.reading.value, self.table.value = reading_html(answer), table_html(answer)
-            self.caution.value = caution_html(answer)
+            self.finding.value, self.reading.value = finding_html(answer), reading_html(answer)
+            self.caution.value, self.table.value = caution_html(answer), table_html(answer)
 
     def _say_problem(self, words: str) -> None:
         self.answer, self.words = None, words
         self.picture.clear()
-        self.reading.value, self.table.value, self.caution.value = problem_html(words), "", ""
+        self.finding.value = problem_html(words)
+        self.reading.value = self.caution.value = self.table.value = ""
 
     def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
         bundle = super()._repr_mimebundle_(**kwargs)

@@ -1,6 +1,8 @@
 """The widgets of a refit panel: package switches, load and units, each named for screen readers, all moved by keyboard.
 
 A slider of ipywidgets has no name that a screen reader could say, so each slider stands beside a number box that has.
+There are no lists and no radio buttons: while the notebook is in command mode JupyterLab takes the arrow keys that move
+them. It leaves the space bar to switches and buttons, and the arrow keys to sliders and number boxes.
 """
 
 from __future__ import annotations
@@ -11,29 +13,27 @@ import traitlets as tl
 from analysis.controls.choice import FULL, Choice, Crew
 from hullcalc.boats.boat import Boat
 
-OWN = "own choice"
 LABEL = "112px"
-UNITS = (("metric", "metric"), ("US", "us"))
 
 
-def plan_picker(boat: Boat, choice: Choice) -> ipw.Dropdown:
-    """Named plans; shows "own choice" while the packages are those of none."""
+def plan_buttons(boat: Boat, choice: Choice) -> ipw.ToggleButtons:
+    """Named plans; none is pressed while the packages are those of none."""
     plans = {boat.packages_on(name): name for name in reversed(list(boat.plans))}
-    picker = ipw.Dropdown(options=[*boat.plans, OWN], description="plan", style={"description_width": LABEL})
+    buttons = ipw.ToggleButtons(
+        options=list(boat.plans), value=None, description="plan", style={"description_width": LABEL}
+    )
 
     def follow(_: object = None) -> None:
-        picker.value = plans.get(choice.packages, OWN)
+        buttons.value = plans.get(choice.packages)
 
     def pick(change: dict) -> None:
-        if change["new"] == OWN:
-            follow()  # a choice of one's own is made with the switches
-        else:
+        if change["new"] is not None:
             choice.packages = boat.packages_on(change["new"])
 
     follow()
-    picker.observe(pick, names="value")
+    buttons.observe(pick, names="value")
     choice.observe(follow, names="packages")
-    return picker
+    return buttons
 
 
 def package_switch(package: str, choice: Choice) -> ipw.Checkbox:
@@ -62,8 +62,8 @@ def slider_with_box(choice: Choice, trait: str, name: str, most: int, step: int)
         value=getattr(choice, trait), max=most, step=step, description=name,
         style={"description_width": LABEL}, layout=ipw.Layout(width="190px"),
     )  # fmt: skip
-    slider = ipw.IntSlider(
-        value=getattr(choice, trait), max=most, step=step, readout=False, layout=ipw.Layout(width="190px")
+    slider = ipw.IntSlider(  # single steps: a slider of coarser ones would round what is typed into the box
+        value=getattr(choice, trait), max=most, readout=False, layout=ipw.Layout(width="190px")
     )
     for widget in (box, slider):
         tl.link((choice, trait), (widget, "value"))
@@ -72,13 +72,17 @@ def slider_with_box(choice: Choice, trait: str, name: str, most: int, step: int)
 
 def load_controls(choice: Choice, crew: Crew) -> list[ipw.Widget]:
     """Fuel, livewell, people and units."""
-    units = ipw.RadioButtons(options=UNITS, description="units", style={"description_width": LABEL})
-    units.layout.width = "auto"
-    tl.link((choice, "system"), (units, "value"))
     return [
         slider_with_box(choice, "fuel", "fuel, %", FULL, 5),
         slider_with_box(choice, "livewell", "livewell, %", FULL, 5),
         slider_with_box(choice, "at_stern", "at the stern", len(crew.stern) - 1, 1),
         slider_with_box(choice, "at_helm", "at the helm", len(crew.helm), 1),
-        units,
+        units_switch(choice),
     ]
+
+
+def units_switch(choice: Choice) -> ipw.Checkbox:
+    """US customary units, on or off."""
+    box = ipw.Checkbox(description="US units", indent=False, layout=ipw.Layout(width="auto", margin="0 0 0 20px"))
+    tl.link((choice, "system"), (box, "value"), (lambda system: system == "us", lambda on: "us" if on else "metric"))
+    return box

@@ -23,6 +23,10 @@ FLAGS = [
     "--disable-gpu", "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync", "--force-device-scale-factor=1",
 ]  # fmt: skip
+SETTINGS = {
+    "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},  # no question on opening
+    "notebook-extension/tracker": {"windowingMode": "none"},  # cells out of sight are on the page too
+}
 IDLE = "() => window.jupyterapp?.shell?.currentWidget?.sessionContext?.session?.kernel?.status === 'idle'"
 RUN_ALL = "() => jupyterapp.commands.execute('notebook:run-all-cells')"
 IN_CI = os.environ.get("CI", "").lower() not in ("", "0", "false")
@@ -61,9 +65,10 @@ def lab(browser, tmp_path_factory):
     """A function from a notebook's name to its address; a run does not touch the originals."""
     home, token = tmp_path_factory.mktemp("lab"), secrets.token_hex(16)
     shutil.copytree(NOTEBOOKS, home / "notebooks", ignore=shutil.ignore_patterns(".*"))
-    quiet = home / "settings" / "@jupyterlab" / "apputils-extension"
-    quiet.mkdir(parents=True)
-    (quiet / "notification.jupyterlab-settings").write_text('{"fetchNews": "false", "checkForUpdates": false}')
+    for name, settings in SETTINGS.items():
+        path = home / "settings" / "@jupyterlab" / f"{name}.jupyterlab-settings"
+        path.parent.mkdir(parents=True)
+        path.write_text(json.dumps(settings))
     folders = {
         "IPYTHONDIR": "ipython", "JUPYTERLAB_SETTINGS_DIR": "settings", "JUPYTERLAB_WORKSPACES_DIR": "workspaces",
         "JUPYTER_CONFIG_DIR": "config", "JUPYTER_DATA_DIR": "data", "JUPYTER_RUNTIME_DIR": "runtime",
