@@ -1,0 +1,167 @@
+"""The measures: what is set beside what, and the ratio each must keep."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+
+import numpy as np
+import trimesh
+
+import hullcalc as hc
+from hullcalc.geometry.tree import build_tree
+from tests.benchmarks.hulls import hull, loads, planes, tanks
+from tests.benchmarks.references import NumpySweep, one_leaf, plain_float, tree, trimesh_cut_and_cap
+from tests.benchmarks.timing import Candidate, best_of, cpu_of_process, of_all_threads
+
+SMALL, MIDDLE, LARGE = 0, 1, 3  # splits: 4.7, 19 and 299 thousand triangles
+
+
+@dataclass(frozen=True)
+class Measure:
+    """One line: the figure, the bound it must keep (None: told only) and whether more is better."""
+
+    what: str
+    figure: float
+    bound: float | None = None
+    at_least: bool = False
+    unit: str = "x"
+
+    @property
+    def kept(self) -> bool | None:
+        if self.bound is None:
+            return None
+        return self.figure >= self.bound if self.at_least else self.figure <= self.bound
+
+
+def cuts() -> tuple[dict[int, dict[str, float]], list[Measure]]:
+    """CPU seconds of one cut by each way at each size, and what follows from them."""
+    seconds = {splits: _cuts_of(splits) for splits in (SMALL, MIDDLE, LARGE)}
+    small, large = seconds[SMALL], seconds[LARGE]
+    growth = np.log(large["tree"] / seconds[MIDDLE]["tree"]) / np.log(4 ** (LARGE - MIDDLE))
+    return seconds, [
+        Measure("one cut, 299k triangles to 4.7k", large["tree"] / small["tree"], 16),
+        Measure("growth of a cut with triangles, exponent, 19k to 299k", growth, 0.7, unit=""),
+        Measure("compiled sweep to tree, 299k", large["compiled sweep"] / large["tree"], 5, True),
+        Measure("numpy sweep to tree, 299k", large["numpy sweep"] / large["tree"], 30, True),
+        Measure("trimesh cut and cap to tree, 299k", large["trimesh cut and cap"] / large["tree"], 300, True),
+        Measure("trimesh cut and cap to tree, 4.7k", small["trimesh cut and cap"] / small["tree"], 100, True),
+    ]
+
+
+def _cuts_of(splits: int) -> dict[str, float]:
+    """CPU seconds of one cut of one hull by each way; the slow ways cut by fewer planes, in fewer rounds."""
+    solid, (normals, offsets) = hull(splits), planes()
+    mesh = trimesh.Trimesh(solid.vertices, solid.faces, process=False)
+    forest, leaf, sweep = tree(solid), one_leaf(solid), NumpySweep.of(solid)
+    few, rounds = {SMALL: (200, 12), MIDDLE: (20, 6), LARGE: (5, 3)}[splits]
+    some = list(zip(normals[:few], offsets[:few], strict=True))
+    return best_of(
+        {
+            "tree": Candidate(lambda: forest.cut(normals, offsets), 200),
+            "compiled sweep": Candidate(lambda: leaf.cut(normals, offsets), 200),
+            "numpy sweep": Candidate(lambda: [sweep.cut(*plane) for plane in some], few, rounds),
+            "trimesh cut and cap": Candidate(lambda: [trimesh_cut_and_cap(mesh, *p) for p in some], few, rounds),
+        }
+    )
+
+
+def floats(cut_seconds: dict[int, dict[str, float]]) -> list[Measure]:
+    """Equilibrium of one and of many, beside a plain solver and beside single cuts."""
+    ready = {splits: hull(splits) for splits in (SMALL, LARGE)}
+    masses, centres = loads(1024)
+    four = tanks()
+    lighter = masses - sum(t.fill * t.solid.volume * t.density for t in four)  # the same weight with the liquids
+
+    def ours(splits: int, count: int) -> Candidate:
+        return Candidate(lambda: hc.float_many(ready[splits], masses[:count], centres[:count], threads=1), count)
+
+    def with_tanks() -> None:
+        hc.float_many(ready[SMALL], lighter, centres, tanks=four, threads=1)
+
+    def one_by_one() -> None:
+        for mass, cg in zip(masses[:100], centres[:100], strict=True):
+            hc.float_at_rest(ready[SMALL], mass, cg)
+
+    def plain(splits: int, count: int) -> None:
+        for mass, cg in zip(masses[:count], centres[:count], strict=True):
+            plain_float(ready[splits], mass, cg, 1025.0)
+
+    spent = best_of(
+        {
+            "many, small": ours(SMALL, 1024),
+            "many, small, tanks": Candidate(with_tanks, 1024),
+            "many, large": ours(LARGE, 64),
+            "one by one": Candidate(one_by_one, 100),
+            "plain, small": Candidate(lambda: plain(SMALL, 4), 4, 3),
+            "plain, large": Candidate(lambda: plain(LARGE, 1), 1, 1),
+        }
+    )
+    small_cut = cut_seconds[SMALL]["tree"]
+    return [
+        Measure("plain solver to float_many, a state, 4.7k", spent["plain, small"] / spent["many, small"], 500, True),
+        Measure("plain solver to float_at_rest, one boat a call, 4.7k", spent["plain, small"] / spent["one by one"]),
+        Measure("plain solver to float_many, a state, 299k", spent["plain, large"] / spent["many, large"], 3000, True),
+        Measure("four box tanks to none, float_many", spent["many, small, tanks"] / spent["many, small"], 1.6),
+        Measure("float_many, a state, in single cuts, 4.7k", spent["many, small"] / small_cut, 8, unit=" cuts"),
+    ]
+
+
+def threads() -> list[Measure]:
+    """Two threads beside one: their work, and, where the machine is idle enough to tell, the clock on the wall."""
+    masses, centres = loads(4096)
+
+    def by(count: int) -> tuple[float, float]:
+        return of_all_threads(lambda: hc.float_many(hull(), masses, centres, threads=count))
+
+    load = os.getloadavg()[0]
+    (cpu_one, wall_one), (cpu_two, wall_two) = by(1), by(2)
+    idle = load < 0.3
+    what = "two threads beside one, on the wall's clock"
+    return [
+        Measure("work of two threads to one, float_many", cpu_two / cpu_one, 1.1),
+        Measure(
+            what if idle else f"{what} (load {load:.1f}: tells nothing)",
+            wall_one / wall_two,
+            1.6 if idle else None,
+            True,
+        ),
+    ]
+
+
+def building(cut_seconds: dict[int, dict[str, float]]) -> list[Measure]:
+    """What a solid costs before its first cut."""
+    solid = hull(LARGE)
+    spent = best_of(
+        {
+            "tree": Candidate(lambda: build_tree(solid.vertices, solid.faces), 1, 3),
+            "checked": Candidate(lambda: hc.Solid(solid.vertices, solid.faces), 1, 3),
+        }
+    )
+    size = sum(array.nbytes for array in solid.tree) / len(solid.faces)
+    large_cut = cut_seconds[LARGE]["tree"]
+    return [
+        Measure("build of the tree, in cuts, 299k", spent["tree"] / large_cut, 1000, unit=" cuts"),
+        Measure("check that a surface bounds a body, to building its tree, 299k", spent["checked"] / spent["tree"]),
+        Measure("memory of the tree, bytes a triangle, 299k", size, 256, unit=" bytes"),
+    ]
+
+
+FIRST_FLOAT = """
+import hullcalc as hc
+from hullcalc.geometry.makers import box
+hc.float_at_rest(box((0, 6), (-1, 1), (0, 1)), 4000, (3, 0, 0.5))
+"""
+
+
+def starting() -> list[Measure]:
+    """New processes: what importing brings in, the first float with compiled code kept from before and without."""
+    brings = cpu_of_process("import sys, hullcalc\nassert 'numba' not in sys.modules")
+    numpy_alone = cpu_of_process("import numpy")
+    compilers = cpu_of_process("import numba, numpy")
+    warm, cold = cpu_of_process(FIRST_FLOAT), cpu_of_process(FIRST_FLOAT, 1, cold=True)
+    return [
+        Measure("import hullcalc (brings no numba), to import numpy", brings / numpy_alone),
+        Measure("first float of a process, over twice the import of numba", warm - 2 * compilers, 1, unit=" s"),
+        Measure("first float on a machine: everything is compiled", cold, 10, unit=" s"),
+    ]
