@@ -83,6 +83,11 @@ def axis_words(ax: Axes, words: str) -> None:
     ax.set_xlabel(wrapped(ax.figure, words, ax.bbox.width, SMALL), fontsize=SMALL)
 
 
+def axis_height(figure: Figure, words: str, width: float) -> float:
+    """Pixels that ticks and the name of an x axis take under an Axes of this width."""
+    return 30 + text_size(figure, wrapped(figure, words, width, SMALL), SMALL)[1]
+
+
 def tick_label_width(figure: Figure, names: Sequence[str]) -> float:
     """Pixels that names along y take to the left of an Axes."""
     return max(text_size(figure, name, FONT)[0] for name in names) + 8

@@ -49,7 +49,7 @@ def ladder(
     names = ladder_marks(cases) if marks is None else list(marks)
     interval_mm = interval_mm or {}
     looks = looks_of(cases)
-    unit, unit_name = small_unit(system)
+    unit, _ = small_unit(system)
     step = 1.0 / (len(cases) + 0.5)
     entries = [
         (row + step * (i + 0.75) - 0.5, case, name, 1000 * case.heights_shut[name] / unit)
@@ -78,8 +78,7 @@ def ladder(
         ax.annotate(ABOVE, (0, 1), (6, 4), xycoords=("data", "axes fraction"), textcoords="offset pixels",
                     ha="left", va="bottom", size=SMALL, style="italic", color=INK)
     )  # fmt: skip
-    bars = "; bars: 95 % interval" if any(halves) else ""
-    axis_words(ax, f"{unit_name} above the water, spaces shut{bars}")
+    axis_words(ax, ladder_axis(bool(interval_mm), system))
     ax.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
     ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{x:g}".replace("-", "−")))
     ax.spines["left"].set_visible(False)
@@ -151,6 +150,11 @@ def _limits(ax: Axes, heights: Sequence[float], halves: Sequence[float], words: 
             break
         per_px = wider
     ax.set_xlim((left, right) if right > left else (-1, 1))
+
+
+def ladder_axis(bars: bool, system: str) -> str:
+    """What the axis shows."""
+    return f"{small_unit(system)[1]} above the water, spaces shut{'; bars: 95 % interval' if bars else ''}"
 
 
 def ladder_height(cases: Sequence[Case], rows: int) -> float:

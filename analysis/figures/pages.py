@@ -12,14 +12,14 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from analysis.figures.close_up import close_up, close_up_words, near_marks
-from analysis.figures.frame import headline, headline_height, tick_label_width
+from analysis.figures.frame import axis_height, headline, headline_height, tick_label_width
 from analysis.figures.ground import text_size
 from analysis.figures.labels import wrapped
-from analysis.figures.ladder import ladder, ladder_height, ladder_marks, plan_key
+from analysis.figures.ladder import ladder, ladder_axis, ladder_height, ladder_marks, plan_key
 from analysis.figures.side_view import side_view, side_view_height, side_words
 from analysis.figures.stern_view import stern_view, stern_words
 from analysis.figures.style import DPI, MUTED, PAGE_PX, TITLE, new_figure
-from analysis.figures.waterfall import waterfall
+from analysis.figures.waterfall import waterfall, waterfall_axis, waterfall_names
 from analysis.studies.attribution import Attribution
 from analysis.studies.floats import Case
 from analysis.studies.mends import Moved
@@ -30,7 +30,7 @@ FOOT = 9.0  # points
 BETWEEN = 24.0  # px between panels
 KEY, OVER = 20.0, 26.0  # px of the plans' key, and between it and the ladder
 ROW = 26.0  # px a package takes in a waterfall of its own
-AXIS = 54.0  # px under a panel for its axis
+AXIS = 52.0  # px under the side view for its axis
 
 
 class Page:
@@ -95,17 +95,18 @@ def ladder_figure(
 ) -> Figure:
     """The ladder of marks of several plans in one condition."""
     page = Page(width_px, finding(cases, system), caution(cases, system))
-    _add_ladder(page, cases, EDGE, width_px - 2 * EDGE, ladder_marks(cases), interval_mm, system)
-    page.down(_ladder_tall(cases, ladder_marks(cases)))
+    page.down(_add_ladder(page, cases, EDGE, width_px - 2 * EDGE, ladder_marks(cases), interval_mm, system))
     return page.finish()
 
 
 def waterfall_figure(attribution: Attribution, *, system: str = "metric", width_px: float = PAGE_PX) -> Figure:
     """The waterfall of one attribution."""
     page = Page(width_px, what_did_it(attribution, system), shares_caution(attribution))
-    tall = ROW * (len(attribution.table) + 1)
-    _add_waterfall(page, attribution, EDGE, width_px - 2 * EDGE, tall, system, "")
-    page.down(tall + AXIS)
+    lines = max(name.count("\n") + 1 for name in waterfall_names(page.figure, attribution))
+    tall = (ROW + 16.0 * (lines - 1)) * (len(attribution.table) + 1)
+    wide = width_px - 2 * EDGE
+    _add_waterfall(page, attribution, EDGE, wide, tall, system, "")
+    page.down(tall + _waterfall_axis_height(page, attribution, wide, system))
     return page.finish()
 
 
@@ -131,10 +132,10 @@ def answer_figure(
     _add_stern(page, cases, system)
     half = 0.52 * width_px
     marks = ladder_marks(compare)[:4]
-    tall = _ladder_tall(compare, marks)
-    _add_ladder(page, compare, EDGE, half - 1.5 * EDGE, marks, interval_mm, system)
-    head = what_did_it(attribution, system)
-    _add_waterfall(page, attribution, half + EDGE, width_px - half - 2 * EDGE, tall - AXIS, system, head)
+    tall = _add_ladder(page, compare, EDGE, half - 1.5 * EDGE, marks, interval_mm, system)
+    head, wide = what_did_it(attribution, system), width_px - half - 2 * EDGE
+    axis = _waterfall_axis_height(page, attribution, wide, system)
+    _add_waterfall(page, attribution, half + EDGE, wide, tall - axis, system, head)
     page.down(tall)
     return page.finish()
 
@@ -165,25 +166,27 @@ def _add_stern(page: Page, cases: Sequence[Case], system: str) -> None:
 def _add_ladder(
     page: Page, cases: Sequence[Case], left: float, wide: float, marks: Sequence[str],
     interval_mm: Mapping[tuple[str, str], float] | None, system: str,
-) -> None:  # fmt: skip
-    """Key and ladder from the page's height down; the page does not move on."""
-    names = tick_label_width(page.figure, marks)
+) -> float:  # fmt: skip
+    """Key and ladder from the page's height down; the page does not move on. Returns their height with the axis."""
+    names, tall = tick_label_width(page.figure, marks), ladder_height(cases, len(marks))
     page.panel(left, wide, KEY, lambda ax: plan_key(ax, cases))
     page.panel(
-        left + names, wide - names, ladder_height(cases, len(marks)),
+        left + names, wide - names, tall,
         lambda ax: ladder(ax, cases, marks=marks, interval_mm=interval_mm, system=system), KEY + OVER,
     )  # fmt: skip
+    return KEY + OVER + tall + axis_height(page.figure, ladder_axis(bool(interval_mm), system), wide - names)
 
 
-def _ladder_tall(cases: Sequence[Case], marks: Sequence[str]) -> float:
-    return KEY + OVER + ladder_height(cases, len(marks)) + AXIS
+def _waterfall_axis_height(page: Page, attribution: Attribution, wide: float, system: str) -> float:
+    names = tick_label_width(page.figure, waterfall_names(page.figure, attribution))
+    return axis_height(page.figure, waterfall_axis(attribution, system), wide - names)
 
 
 def _add_waterfall(
     page: Page, attribution: Attribution, left: float, wide: float, tall: float, system: str, head: str
 ) -> None:
     """The waterfall with its headline, if any, in a box of this height."""
-    names = tick_label_width(page.figure, [*attribution.table["name"], "in all"])
+    names = tick_label_width(page.figure, waterfall_names(page.figure, attribution))
     over = headline_height(page.figure, head, wide) + 4 if head else 0.0
 
     def draw(ax: Axes) -> None:

@@ -8,30 +8,33 @@ from __future__ import annotations
 
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
 from analysis.figures.frame import Drawn, axis_words
 from analysis.figures.ground import text_size
-from analysis.figures.style import DEEPER, HAIR, INK, MUTED, SMALL, UP
+from analysis.figures.labels import wrapped
+from analysis.figures.style import DEEPER, FONT, HAIR, INK, MUTED, SMALL, UP
 from analysis.studies.attribution import RULE, STERN, Attribution
 from analysis.studies.words import bare, say_change, small_unit
 
 THICK = 0.62  # of a row
 FAR = 36.0  # px from a bar to the zero line, beyond which its figure does not stand on the other side of it
+LONG = 150.0  # px a package's name may take on one line
 GAP, EDGE = 6.0, 6.0  # px between a bar and its figure, and beyond it
 
 
 def waterfall(ax: Axes, attribution: Attribution, *, system: str = "metric") -> Drawn:
     """Draw the attribution as bars, the first package on top, the whole at the bottom. The Axes must have its place."""
     table = attribution.table
-    unit, name = small_unit(system)
+    unit, _ = small_unit(system)
     change = table["mean_mm"].to_numpy() / unit
     end = np.cumsum(change)
     start = end - change
     total = attribution.total_mm / unit
     rows = len(table)
     ax.set_ylim(rows + 0.7, -0.7)
-    ax.set_yticks(range(rows + 1), [*table["name"], "in all"])
+    ax.set_yticks(range(rows + 1), waterfall_names(ax.figure, attribution))
     ax.tick_params(axis="y", length=0)
     ax.get_yticklabels()[-1].set_fontweight("bold")
 
@@ -57,12 +60,22 @@ def waterfall(ax: Axes, attribution: Attribution, *, system: str = "metric") -> 
             ax.annotate(text, (x, row), (gap, 0), textcoords="offset pixels", ha=align, va="center", size=SMALL,
                         weight="bold" if row == rows else "normal", zorder=6)
         )  # fmt: skip
-    place = "stern" if attribution.at == STERN else attribution.at
-    axis_words(ax, f"{place}, {name} deeper ({attribution.condition}; {RULE}), openings shut")
+    axis_words(ax, waterfall_axis(attribution, system))
     ax.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
     ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{x:g}".replace("-", "−")))
     ax.spines["left"].set_visible(False)
     return Drawn(artists, [])
+
+
+def waterfall_names(figure: Figure, attribution: Attribution) -> list[str]:
+    """Names along the rows: packages, long ones on two lines, and the whole."""
+    return [*(wrapped(figure, name, LONG, FONT) for name in attribution.table["name"]), "in all"]
+
+
+def waterfall_axis(attribution: Attribution, system: str) -> str:
+    """What the axis shows: place, unit, direction, condition and the rule of sharing."""
+    place = "stern" if attribution.at == STERN else attribution.at
+    return f"{place}, {small_unit(system)[1]} deeper ({attribution.condition}; {RULE}), openings shut"
 
 
 def _limits(ax: Axes, low: np.ndarray, high: np.ndarray, words: list[str]) -> tuple[np.ndarray, np.ndarray]:

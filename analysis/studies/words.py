@@ -167,5 +167,5 @@ def bare(words: str) -> str:
 
 
 def small_unit(system: str) -> tuple[float, str]:
-    """The unit of heights on axes: millimetres of one unit, and its name."""
-    return (1.0, "mm") if system == "metric" else (1000 * factor("in", "length"), "in")
+    """The unit of heights on axes: millimetres of one unit, and its word."""
+    return (1.0, "mm") if system == "metric" else (1000 * factor("in", "length"), "inches")
