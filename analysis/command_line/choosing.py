@@ -29,10 +29,8 @@ def choose_plans(boat: Boat, typed: Sequence[str] | None) -> dict[str, str | tup
 def _put_together(boat: Boat, typed: str) -> tuple[str, ...]:
     packages: dict[str, None] = {}
     for part in _parts(boat, typed):
-        if part in boat.plans:
-            packages |= dict.fromkeys(boat.plans[part].packages)
-        else:
-            packages[known(part, [*boat.plans, *boat.packages], "plan or package")] = None
+        name = known(part, [*boat.plans, *boat.packages], "plan or package")
+        packages |= dict.fromkeys(boat.plans[name].packages if name in boat.plans else (name,))
     boat.packages_on(tuple(packages))  # may exclude each other
     return tuple(packages)
 

@@ -6,6 +6,7 @@ by Ctrl-C; 141 the reader of the output went away.
 
 from __future__ import annotations
 
+import argparse
 import importlib
 import json
 import sys
@@ -51,8 +52,7 @@ def _run(argv: list[str]) -> int:
         sys.stdout.flush()
         return FINE
     with notice_of_preparation(sys.stderr):
-        verb = importlib.import_module(f"analysis.command_line.{VERBS[options.verb]}")
-        outcome: Outcome = verb.run(options)
+        outcome = outcome_of(options)
     files = list(outcome.files)
     if options.json is not None:
         files.append((options.json, as_json(outcome)))
@@ -60,6 +60,13 @@ def _run(argv: list[str]) -> int:
     print("\n".join(outcome.lines))
     sys.stdout.flush()
     return outcome.code
+
+
+def outcome_of(options: argparse.Namespace) -> Outcome:
+    """What the verb answers; nothing is printed or written."""
+    verb = importlib.import_module(f"analysis.command_line.{VERBS[options.verb]}")
+    outcome: Outcome = verb.run(options)
+    return outcome
 
 
 def as_json(outcome: Outcome) -> bytes:

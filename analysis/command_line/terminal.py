@@ -9,6 +9,7 @@ import shutil
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from pathlib import Path
 from typing import TextIO
 
 WIDEST, NARROWEST = 100, 60
@@ -53,9 +54,22 @@ class _Notice(logging.Handler):
         self.stream, self.given = stream, False
 
     def emit(self, record: logging.LogRecord) -> None:
-        if not self.given and "preparing" in record.getMessage():
+        if not self.given and "preparing" in record.getMessage() and not kept_from_before():
             self.given = True
             print(NOTICE, file=self.stream, flush=True)
+
+
+def kept_from_before() -> bool:
+    """Is the compiled kernel on disk from an earlier run, and not older than its source?"""
+    from hullcalc.geometry import kernel  # here: it imports numba
+
+    stats = getattr(kernel.float_many, "stats", None)
+    if stats is None:  # runs as plain Python: there is nothing to prepare
+        return True
+    if stats.cache_path is None:
+        return False
+    written = Path(kernel.__file__).stat().st_mtime
+    return any(file.stat().st_mtime >= written for file in Path(stats.cache_path).glob("kernel.float_many-*.nbi"))
 
 
 @contextmanager

@@ -63,7 +63,7 @@ def pictures(story: Story, system: str = "metric") -> list[Picture]:
             wide=True,
         )
     ]
-    near = near_marks(shown[0])
+    near = near_marks(shown[0]) if side_marks(shown[0]) else []
     if near:
         made.append(
             _picture(
@@ -75,14 +75,15 @@ def pictures(story: Story, system: str = "metric") -> list[Picture]:
     made.append(
         _picture(stern_words(shown), _half(VIEW_PX, lambda ax: stern_view(ax, shown, system=system)), _attitudes(shown))
     )
-    told = story.told
-    made.append(
-        _picture(
-            f"Every mark that should be dry: {story.condition}",
-            _ladder(told, system),
-            " ".join(_heights(case, ladder_marks(told), system) for case in told),
+    marks = ladder_marks(story.told)
+    if marks:
+        made.append(
+            _picture(
+                f"Every mark that should be dry: {story.condition}",
+                _ladder(story.told, marks, system),
+                " ".join(_heights(case, marks, system) for case in story.told),
+            )
         )
-    )
     if story.change is not None:
         table = story.change.table
         shares = [f"{row['name']} {say_change(row['mean_mm'], system)}" for _, row in table.iterrows()]
@@ -172,7 +173,7 @@ def rounded(svg: str) -> str:
     """The same drawing with coordinates to a hundredth of a point: smaller, and steady from machine to machine."""
 
     def shorter(found: re.Match[str]) -> str:
-        return re.sub(r"-?\d+\.\d{3,}", lambda number: f"{float(number[0]):.2f}".rstrip("0").rstrip("."), found[0])
+        return re.sub(r"-?\d+\.\d{3,}", lambda number: f"{round(float(number[0]), 2) + 0.0:g}", found[0])
 
     return re.sub(r'\b(?:d|x|y|x1|y1|x2|y2)="[^"]*"', shorter, svg)
 
@@ -208,9 +209,8 @@ def _half(tall: float, draw: Callable[[Axes], object]) -> Callable[[], Figure]:
     return made
 
 
-def _ladder(cases: Sequence[Case], system: str) -> Callable[[], Figure]:
+def _ladder(cases: Sequence[Case], marks: Sequence[str], system: str) -> Callable[[], Figure]:
     def made() -> Figure:
-        marks = ladder_marks(cases)
         tall, names = ladder_height(cases, len(marks)), tick_label_width(new_figure(HALF_PX, 100), marks)
         wide = HALF_PX - 2 * EDGE
         figure, (key, ax) = _placed(

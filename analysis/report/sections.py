@@ -250,7 +250,7 @@ def no_harm(story: Story, system: str) -> Section:
             )
         )
     head = ("", "forward of the transom", *(place.removeprefix("mm_per_10_kg ") for place in places))
-    groups = (("no harm", 1), ("what 10 kg on the centreline do", len(places)))
+    groups = (("no harm", 1), (f"what {say_mass(10.0, system)} on the centreline do", len(places)))
     return Section(
         "Where added weight does no harm",
         f"{story.last_plan}, {story.condition}",

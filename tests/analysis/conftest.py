@@ -1,0 +1,54 @@
+"""The command line in one process, and copies of the demonstration boat to spoil."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+from analysis import DEMO, data_folder
+from analysis.command_line import main
+
+
+class Said(NamedTuple):
+    """What a run of the command line said and the code it ended with."""
+
+    code: int
+    out: str
+    err: str
+
+
+@pytest.fixture(scope="session")
+def demo_folder() -> Path:
+    return data_folder() / "boats" / DEMO
+
+
+@pytest.fixture
+def run(capsys):
+    """run("float", folder, ...) → Said."""
+
+    def once(*argv) -> Said:
+        capsys.readouterr()
+        code = main([str(word) for word in argv])
+        out, err = capsys.readouterr()
+        return Said(code, out, err)
+
+    return once
+
+
+@pytest.fixture
+def copy(tmp_path, demo_folder):
+    """copy({"boat.toml": (old, new)}) → a copy of the demonstration boat with each text replaced."""
+
+    def make(changes) -> Path:
+        folder = tmp_path / "my boat"
+        shutil.copytree(demo_folder, folder)
+        for name, (old, new) in changes.items():
+            text = (folder / name).read_text(encoding="utf-8")
+            assert old in text, f"{name} no longer holds {old!r}"
+            (folder / name).write_text(text.replace(old, new), encoding="utf-8")
+        return folder
+
+    return make
