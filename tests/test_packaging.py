@@ -57,8 +57,8 @@ def tracked() -> list[Path]:
     listing = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=False)
     if listing.returncode == 0:
         return [path for name in listing.stdout.decode().split("\0") if name and (path := ROOT / name).is_file()]
-    skipped = {"__pycache__", ".venv", "build", "dist"}
-    return [p for p in ROOT.rglob("*") if p.is_file() and not skipped & set(p.parts) and p.parts[-2][:1] != "."]
+    made = re.compile(r"(^|/)(\.(?!ci/|gitignore)|__pycache__|build/|dist/)|\.egg-info/")
+    return [path for path in ROOT.rglob("*") if path.is_file() and not made.search(name_of(path))]
 
 
 def test_environment_yml_says_what_pyproject_says():
@@ -80,6 +80,7 @@ def test_every_third_party_import_is_asked_for():
         "IPython": "ipywidgets",
         "nbformat": "jupyterlab",
         "nbclient": "jupyterlab",
+        "PIL": "matplotlib",
     }
     for path in MODULES:
         for module in imports(path):
