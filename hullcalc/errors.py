@@ -42,7 +42,8 @@ class Problem:
         return " ".join(parts)
 
     def __str__(self) -> str:
-        read = f"read {self.read!r}, " if self.read else ""
+        said_already = not self.read or self.read in self.expected
+        read = "" if said_already else f"read {self.read!r}, "
         return f"{self.where}: {read}{self.expected}. {self.mend}"
 
 
@@ -105,8 +106,8 @@ def require(ok: ArrayLike, name: str, value: ArrayLike, unit: str, rule: str, me
 
     State the rule so that NaN breaks it: `require(mass > 0, ...)`, not `require(~(mass <= 0), ...)`.
     """
-    bad = np.argwhere(~np.asarray(ok))
-    if len(bad):
-        at = tuple(int(i) for i in bad[0])
-        shown = np.broadcast_to(np.asarray(value), np.shape(ok))[at]
-        raise InputError(f"{name}{list(at) if at else ''} = {shown:g}{' ' if unit else ''}{unit} {rule}; {mend}")
+    if np.all(ok):
+        return
+    at = tuple(int(i) for i in np.argwhere(~np.asarray(ok))[0])
+    shown = np.broadcast_to(np.asarray(value), np.shape(ok))[at]
+    raise InputError(f"{name}{list(at) if at else ''} = {shown:g}{' ' if unit else ''}{unit} {rule}; {mend}")

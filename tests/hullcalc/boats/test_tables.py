@@ -320,7 +320,7 @@ def test_a_figure_with_two_meanings_is_refused_where_the_file_does_not_tell(read
 def test_a_problem_said_by_who_knows_more(read):
     table, _ = read(GOOD)
     problem = table.problem(table.rows[1], "mass", "35 kg is a light engine", "Check it", LOOK, 2.0)
-    assert str(problem) == "ledger.csv row 3 mass_kg: read '35', 35 kg is a light engine. Check it"
+    assert str(problem) == "ledger.csv row 3 mass_kg: 35 kg is a light engine. Check it"  # said once
     assert (problem.level, problem.weight) == (LOOK, 2.0)
     assert str(table.problem(None, "y", "no y", "Add it")) == "ledger.csv y_m: no y. Add it"
 
