@@ -119,7 +119,7 @@ def threads() -> list[Measure]:
     idle = load < 0.3
     what = "two threads beside one, on the wall's clock"
     return [
-        Measure("work of two threads to one, float_many", cpu_two / cpu_one, 1.1),
+        Measure("work of two threads to one, float_many", cpu_two / cpu_one),
         Measure(
             what if idle else f"{what} (load {load:.1f}: tells nothing)",
             wall_one / wall_two,
