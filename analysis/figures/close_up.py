@@ -52,7 +52,7 @@ def close_up(ax: Axes, cases: Sequence[Case], *, marks: Sequence[str] | None = N
     artists += mark_circles(ax, case, shown, shapes.SIDE)
     artists += scale_bar(ax, system)
     labels = mark_labels(case, shown, shapes.SIDE, system, where=("right", "left", "high", "low"))
-    along = np.linspace(*reach, 13)[1:-1]
+    along = np.linspace(reach[0], reach[1], 13)[1:-1]
     for c, line in zip(cases, lines, strict=True):
         anchors = [(float(x), float(line(x))) for x in along]
         labels.append(Label(c.plan, anchors, ("above", "below", "high", "low"), looks[c.plan].colour, SMALL, clear=2.0))

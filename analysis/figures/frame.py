@@ -8,11 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 from matplotlib.text import Text
 from matplotlib.ticker import FixedLocator, FuncFormatter
 
-from analysis.figures.ground import Ground, text_size
+from analysis.figures.ground import AnyFigure, Ground, text_size
 from analysis.figures.labels import Placed, wrapped
 from analysis.figures.style import FONT, MUTED, SMALL, Look
 from hullcalc.units import factor
@@ -52,11 +51,13 @@ def to_scale(ax: Axes, low: Sequence[float] | np.ndarray, high: Sequence[float] 
     ax.set_ylim(bottom, bottom + height / scale)
 
 
-def length_axis(ax: Axes, reach: Sequence[float], words: str, system: str) -> None:
+def length_axis(ax: Axes, reach: Sequence[float] | np.ndarray, words: str, system: str) -> None:
     """Ticks along x over `reach` in whole metres or every other foot; none for heights, which have the same scale."""
     unit = 1.0 if system == "metric" else 2 * factor("ft", "length")
     per = 1.0 if system == "metric" else factor("ft", "length")
-    ax.xaxis.set_major_locator(FixedLocator(unit * np.arange(np.ceil(reach[0] / unit), np.floor(reach[1] / unit) + 1)))
+    ax.xaxis.set_major_locator(
+        FixedLocator([unit * k for k in range(int(np.ceil(reach[0] / unit)), int(np.floor(reach[1] / unit)) + 1)])
+    )
     ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{round(x / per):d}".replace("-", "−")))
     ax.yaxis.set_visible(False)
     ax.spines["left"].set_visible(False)
@@ -73,7 +74,7 @@ def headline(ax: Axes, words: str, left: float = 0.0, up: float = 6.0) -> Text:
     )  # fmt: skip
 
 
-def headline_height(figure: Figure, words: str, width: float, up: float = 6.0) -> float:
+def headline_height(figure: AnyFigure, words: str, width: float, up: float = 6.0) -> float:
     """Pixels a headline takes over an Axes when its lines may be so wide."""
     return text_size(figure, wrapped(figure, words, width, FONT, "bold"), FONT, "bold")[1] + up
 
@@ -83,12 +84,12 @@ def axis_words(ax: Axes, words: str) -> None:
     ax.set_xlabel(wrapped(ax.figure, words, ax.bbox.width, SMALL), fontsize=SMALL)
 
 
-def axis_height(figure: Figure, words: str, width: float) -> float:
+def axis_height(figure: AnyFigure, words: str, width: float) -> float:
     """Pixels that ticks and the name of an x axis take under an Axes of this width."""
     return 30 + text_size(figure, wrapped(figure, words, width, SMALL), SMALL)[1]
 
 
-def tick_label_width(figure: Figure, names: Sequence[str]) -> float:
+def tick_label_width(figure: AnyFigure, names: Sequence[str]) -> float:
     """Pixels that names along y take to the left of an Axes."""
     return max(text_size(figure, name, FONT)[0] for name in names) + 8
 
@@ -104,11 +105,11 @@ def name_line_ends(
     for (x, y), height, name, look in zip(points, heights, names, looks, strict=True):
         start, end, text = back.transform([(x + 2, y), (x + NAME_GAP - 3, height), (x + NAME_GAP, height)])
         artists += ax.plot(*np.array([start, end]).T, color=look.colour, linewidth=0.8, zorder=3)
-        artists.append(ax.text(*text, name, color=look.colour, size=SMALL, ha="left", va="center", zorder=6))
+        artists.append(ax.text(text[0], text[1], name, color=look.colour, size=SMALL, ha="left", va="center", zorder=6))
     return artists
 
 
-def name_width(figure: Figure, names: Sequence[str]) -> float:
+def name_width(figure: AnyFigure, names: Sequence[str]) -> float:
     """Pixels that `name_line_ends` needs to the right of the lines."""
     return NAME_GAP + max(text_size(figure, name, SMALL)[0] for name in names) + 4
 
@@ -147,11 +148,8 @@ def scale_bar(ax: Axes, system: str) -> list[Artist]:
     corner = corners[np.argmin(edge + 1e5 * taken)]
     middle = corner[0] + size[0] / 2
     back = ax.transData.inverted().transform
-    artists: list[Artist] = list(
-        ax.plot(
-            *back([(middle - px / 2, corner[1] + 2), (middle + px / 2, corner[1] + 2)]).T, color=MUTED, linewidth=2.5
-        )
-    )
+    bar = back([(middle - px / 2, corner[1] + 2), (middle + px / 2, corner[1] + 2)])
+    artists: list[Artist] = list(ax.plot(*bar.T, color=MUTED, linewidth=2.5, zorder=5))
     x, y = back((middle, corner[1] + 7))
     artists.append(ax.text(x, y, words, size=SMALL, color=MUTED, ha="center", va="bottom", zorder=6))
     return artists

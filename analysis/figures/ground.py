@@ -9,15 +9,17 @@ import matplotlib as mpl
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
+from matplotlib.figure import Figure, SubFigure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Patch
 from matplotlib.path import Path
 from matplotlib.text import Text
 
+AnyFigure = Figure | SubFigure
+
 
 def text_size(
-    figure: Figure, text: str, size: float, weight: str = "normal", style: str = "normal"
+    figure: AnyFigure, text: str, size: float, weight: str = "normal", style: str = "normal"
 ) -> tuple[float, float]:
     """Width and height of a text in pixels, as it is rendered."""
     return _text_size(text, size, weight, style, figure.dpi, tuple(mpl.rcParams["font.family"]))
@@ -35,10 +37,10 @@ def _text_size(
     return float(box.width), float(box.height)
 
 
-def renderer_of(figure: Figure):  # type: ignore[no-untyped-def]
+def renderer_of(figure: AnyFigure):  # type: ignore[no-untyped-def]
     """A renderer that can measure text; a figure without a drawing canvas is given one."""
     if not hasattr(figure.canvas, "get_renderer"):
-        FigureCanvasAgg(figure)
+        FigureCanvasAgg(figure.canvas.figure)
     return figure.canvas.get_renderer()  # type: ignore[attr-defined]
 
 
@@ -66,7 +68,7 @@ class Ground:
                 ground._add_patch(patch)
         for text in ax.texts:
             if text.get_visible() and text.get_text():
-                ground.add_box(np.array(text.get_window_extent(renderer_of(figure)).extents))
+                ground.add_box(np.asarray(text.get_window_extent(renderer_of(figure)).extents))
         return ground
 
     def _add_line(self, line: Line2D) -> None:
@@ -80,6 +82,7 @@ class Ground:
 
     def _add_patch(self, patch: Patch) -> None:
         for polygon in patch.get_path().to_polygons(patch.get_transform(), closed_only=False):
+            polygon = np.asarray(polygon, dtype=float)
             self._add_path(polygon, self.lines)
             if patch.get_hatch():
                 self._fill(polygon)

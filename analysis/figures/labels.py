@@ -15,11 +15,10 @@ from dataclasses import dataclass
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
 from analysis.figures import boxes as bx
-from analysis.figures.ground import Ground, text_size
+from analysis.figures.ground import AnyFigure, Ground, text_size
 from analysis.figures.style import INK, MUTED, SMALL
 
 PAD = 3.0  # pixels kept free around each text from what is drawn
@@ -27,7 +26,8 @@ BETWEEN = np.array([-14.0, -3.0, 14.0, 3.0])  # pixels kept free between texts: 
 LEADER_GAP = 3.0  # between a leader and its text
 SHORTEST_LEADER = 10.0  # a label nearer than this needs none
 TURNS = 8
-MOST_ORDERS = 40  # tried while labels still touch
+FAIR = 60.0  # a price per label that is good enough
+LEAST_ORDERS, MOST_ORDERS = 8, 40  # tried above that, and while labels still touch
 NOWHERE = -1
 CLASH = 1e5
 QUANTITY = re.compile(r"(?<=\d) (?=\d+/\d|mm\b|in\b|kg\b|lb\b|L\b|US gal\b)|(?<=US) (?=gal\b)")  # blanks that stay
@@ -100,16 +100,16 @@ def place_labels(ax: Axes, labels: Sequence[Label], ground: Ground | None = None
 def solve(ax: Axes, labels: Sequence[Label], ground: Ground) -> list[Placed]:
     """The best places found for all labels together, nothing drawn.
 
-    Starts with the label that has fewest places; while something still touches, other orders are tried, the same ones
-    each time.
+    Starts with the label that has fewest places. Where labels stand far off a few other orders are tried, the same ones
+    each time, and more while something still touches.
     """
     choices = [_choices(ax, label, ground) for label in labels]
     clashes = _Clashes(choices)
     order = sorted(range(len(labels)), key=lambda i: len(choices[i].price))
     best, cost = _settle(choices, clashes, order)
     shuffle = np.random.default_rng(0)
-    for _ in range(MOST_ORDERS):
-        if cost < CLASH:
+    for turn in range(MOST_ORDERS):
+        if cost < FAIR * len(labels) or (turn >= LEAST_ORDERS and cost < CLASH):
             break
         again, its_cost = _settle(choices, clashes, [int(i) for i in shuffle.permutation(len(labels))])
         if its_cost < cost:
@@ -278,7 +278,7 @@ class _Clashes:
         )
 
 
-def wrapped(figure: Figure, words: str, width: float, size: float, weight: str = "normal") -> str:
+def wrapped(figure: AnyFigure, words: str, width: float, size: float, weight: str = "normal") -> str:
     """The words broken into lines no wider than so many pixels; a figure stays on one line with its unit."""
     lines: list[str] = []
     for word in QUANTITY.sub("\u00a0", words).split(" "):

@@ -11,10 +11,10 @@ from collections.abc import Sequence
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 
 from analysis.figures import shapes
 from analysis.figures.frame import Drawn, Room, headline, length_axis, name_line_ends, name_width, to_scale
+from analysis.figures.ground import AnyFigure
 from analysis.figures.labels import Label, place_labels
 from analysis.figures.style import (
     ENGINE,
@@ -39,6 +39,7 @@ from hullcalc.units import say_height, say_mass, say_trim, say_volume
 BEYOND = 0.35  # m of water drawn beyond boat and engine at each end
 ROOM_ABOVE, ROOM_BELOW = 76.0, 48.0  # px for labels over and under the boat
 EDGE = 4.0  # px at the left
+HEAD = 10.0  # px of an arrow's head
 MOST_MARKS = 4  # besides the foremost; more than these are not read
 CIRCLE = 6.0  # points across
 GASOLINE_LIKE = 900.0  # kg/m3: a liquid lighter than this is drawn as fuel, a heavier one as water
@@ -81,6 +82,7 @@ def side_view(
     for engine in engines:
         artists += ax.fill(*engine.T, facecolor=ENGINE, edgecolor=MUTED, linewidth=1.0, zorder=1.8)
     labels = []
+    sheer = float(outline[-2, 1])  # at the transom
     for name, pod in pods.items():
         artists += ax.fill(*pod.T, facecolor=PAPER, edgecolor=INK, linewidth=1.0, hatch="....", zorder=2.1)
         text = f"{name}, open to the sea" if name in case.held_open else name
@@ -89,7 +91,8 @@ def side_view(
         artists += ax.fill(*liquid.T, facecolor=colour, edgecolor="none", zorder=2.3) if len(liquid) else []
         artists += ax.fill(*tank.T, facecolor="none", edgecolor=MUTED, linewidth=0.9, zorder=2.4)
         text = f"{name}: {say_volume(litres / 1000, system)}" if litres > 0 else f"{name}: empty"
-        labels.append(Label(text, inner_points(tank), ("on", "low", "high"), clear=0.0))
+        away = ("high", "low") if tank[:, 1].max() > sheer else ("low", "high")
+        labels.append(Label(text, inner_points(tank), ("on", *away), clear=0.0))
     artists += water_lines(ax, cases, shapes.SIDE, reach)
     for weight in moved:
         artists += _arrow(ax, weight)
@@ -110,7 +113,7 @@ def side_words(cases: Sequence[Case]) -> str:
     return "From the side: " + "; ".join(f"{c.plan} {say_trim(float(c.shut.trim))}" for c in cases)
 
 
-def side_view_height(figure: Figure, cases: Sequence[Case], width: float) -> float:
+def side_view_height(figure: AnyFigure, cases: Sequence[Case], width: float) -> float:
     """Pixels an Axes of so many pixels' width should be high, so that the boat fills it."""
     low, high = _extent(cases[0])
     across = width - EDGE - name_width(figure, [c.plan for c in cases])
@@ -244,11 +247,14 @@ def _top_of_arc(weight: Moved) -> tuple[float, float]:
 def _arrow(ax: Axes, weight: Moved) -> list[Artist]:
     arc = _arc(weight)
     pixels = ax.transData.transform(arc)
-    tip, away = pixels[-1], pixels[-1] - pixels[-5]
+    tip = pixels[-1]
+    to_tip = np.hypot(*(tip - pixels).T)
+    shaft = arc[to_tip >= HEAD - 2]
+    away = tip - pixels[np.flatnonzero(to_tip >= HEAD)[-1]]
     away = away / np.hypot(*away)
     across = np.array([-away[1], away[0]])
-    head = ax.transData.inverted().transform([tip, tip - 10 * away + 4 * across, tip - 10 * away - 4 * across])
-    artists: list[Artist] = list(ax.plot(*arc[:-3].T, color=MOVED, linewidth=1.6, zorder=4.6))
+    head = ax.transData.inverted().transform([tip, tip - HEAD * away + 4.5 * across, tip - HEAD * away - 4.5 * across])
+    artists: list[Artist] = list(ax.plot(*shaft.T, color=MOVED, linewidth=1.6, zorder=4.6))
     artists += ax.plot(*arc[0], "o", markersize=4, color=MOVED, zorder=4.6)
     artists += ax.fill(*head.T, facecolor=MOVED, edgecolor="none", zorder=4.7)
     return artists

@@ -7,12 +7,12 @@ stands on the axis.
 from __future__ import annotations
 
 import numpy as np
+from matplotlib.artist import Artist
 from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
 from analysis.figures.frame import Drawn, axis_words
-from analysis.figures.ground import text_size
+from analysis.figures.ground import AnyFigure, text_size
 from analysis.figures.labels import wrapped
 from analysis.figures.style import DEEPER, FONT, HAIR, INK, MUTED, SMALL, UP
 from analysis.studies.attribution import RULE, STERN, Attribution
@@ -42,7 +42,7 @@ def waterfall(ax: Axes, attribution: Attribution, *, system: str = "metric") -> 
     low, high = np.minimum(start, end), np.maximum(start, end)
     low, high = np.append(low, min(total, 0.0)), np.append(high, max(total, 0.0))
     places, sides = _limits(ax, low, high, words)
-    artists = [ax.axvline(0, color=MUTED, linewidth=0.9, zorder=1)]
+    artists: list[Artist] = [ax.axvline(0, color=MUTED, linewidth=0.9, zorder=1)]
     for row, (a, b, mm) in enumerate(zip(low, high, (*table["mean_mm"], attribution.total_mm), strict=True)):
         artists += ax.barh(
             row, b - a, THICK, a, facecolor=UP if mm <= 0 else DEEPER, hatch=None if mm <= 0 else "////",
@@ -67,7 +67,7 @@ def waterfall(ax: Axes, attribution: Attribution, *, system: str = "metric") -> 
     return Drawn(artists, [])
 
 
-def waterfall_names(figure: Figure, attribution: Attribution) -> list[str]:
+def waterfall_names(figure: AnyFigure, attribution: Attribution) -> list[str]:
     """Names along the rows: packages, long ones on two lines, and the whole."""
     return [*(wrapped(figure, name, LONG, FONT) for name in attribution.table["name"]), "in all"]
 

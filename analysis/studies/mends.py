@@ -63,11 +63,10 @@ class Mends:
             if moves:
                 best = max(moves, key=lambda c: abs(c.item.moment[0]))
                 assert best.went is not None and best.came is not None
-                label = short.split(":")[-1].strip()
                 mass = sum(float(c.came.item.mass) for c in moves if c.came) + _moved_liquid(
                     self.before, self.alone[name]
                 )
-                found.append(Moved(label, best.row.item, mass, best.went.place, best.came.place, float(mm)))
+                found.append(Moved(short, best.row.item, mass, best.went.place, best.came.place, float(mm)))
         return tuple(sorted(found, key=lambda move: -move.mm))
 
 

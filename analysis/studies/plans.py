@@ -19,8 +19,11 @@ def name_of(boat: Boat, plan: AnyPlan) -> str:
 
 
 def short_package(package: str) -> str:
-    """A package's name for reading: "4 engine" is "engine" (the number only puts packages in the yard's order)."""
-    return re.sub(r"^\s*\d+[\s.:)]*(?=\D)", "", package) or package
+    """A package's name for reading: "4 engine" is "engine", "9 mend: sole raised" is "sole raised".
+
+    The number puts packages in the yard's order, a word before a colon groups them.
+    """
+    return re.sub(r"^\s*(\d+[\s.)]*)?([^:]*:)?\s*(?=\S)", "", package) if re.search(r"[^\W\d]", package) else package
 
 
 @dataclass(frozen=True)

@@ -12,9 +12,11 @@ from hullcalc import InputError
 MENDS = ("9 mend: batteries to the console", "9 mend: tank moved forward", "9 mend: sole raised 30 mm")
 
 
-def test_the_number_of_a_package_is_only_its_place():
+def test_number_and_group_of_a_package_are_only_its_place():
     assert short_package("4 engine") == "engine"
-    assert short_package("9 mend: sole raised 30 mm") == "mend: sole raised 30 mm"
+    assert short_package("9 mend: sole raised 30 mm") == "sole raised 30 mm"
+    assert short_package("10 bracket 0.51 m instead") == "bracket 0.51 m instead"
+    assert short_package("12 V system") == "V system"  # a number first is always taken for the order
     assert short_package("12") == "12"
     assert short_package("deck gear") == "deck gear"
 
