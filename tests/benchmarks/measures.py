@@ -100,7 +100,12 @@ def floats(cut_seconds: dict[int, dict[str, float]]) -> list[Measure]:
     small_cut = cut_seconds[SMALL]["tree"]
     return [
         Measure("plain solver to float_many, a state, 4.7k", spent["plain, small"] / spent["many, small"], 500, True),
-        Measure("plain solver to float_at_rest, one boat a call, 4.7k", spent["plain, small"] / spent["one by one"]),
+        Measure(
+            "plain solver to float_at_rest, one boat a call, 4.7k",
+            spent["plain, small"] / spent["one by one"],
+            500,
+            True,
+        ),
         Measure("plain solver to float_many, a state, 299k", spent["plain, large"] / spent["many, large"], 3000, True),
         Measure("four box tanks to none, float_many", spent["many, small, tanks"] / spent["many, small"], 1.6),
         Measure("float_many, a state, in single cuts, 4.7k", spent["many, small"] / small_cut, 8, unit=" cuts"),

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import trimesh
-from scipy.optimize import brentq, root
+from scipy.optimize import newton, root
 
 from hullcalc.geometry.forest import Forest, plant
 from hullcalc.geometry.solid import Solid
@@ -93,43 +93,31 @@ def trimesh_cut_and_cap(mesh: trimesh.Trimesh, normal: np.ndarray, offset: float
     return float(body.volume), np.array(body.center_mass), float(areas.sum()), areas @ lid.mean(axis=1) / areas.sum()
 
 
-def trimesh_slice(mesh: trimesh.Trimesh, normal: np.ndarray, offset: float) -> tuple[float, np.ndarray]:
-    """Volume and centroid alone: the slice's faces seen from a point of the plane, for which a cap adds nothing."""
-    about = offset * normal
-    vertices, faces, _ = trimesh.intersections.slice_faces_plane(mesh.vertices, mesh.faces, -normal, about)
-    a, b, c = np.moveaxis(vertices[faces] - about, 1, 0)
-    six = np.einsum("fi,fi->f", a, np.cross(b, c))
-    return six.sum() / 6, about + six @ (a + b + c) / (4 * six.sum())
-
-
 def plain_float(solid: Solid, mass: float, cg: np.ndarray, density: float) -> tuple[np.ndarray, float, int]:
-    """Float a hull as one would without derivatives: two slopes by a general root finder, the level within by another.
+    """Float a hull as one would without derivatives: slopes by a general root finder, the level within by the secant.
 
     Returns the sea's unit normal and offset, and the number of slices.
     """
     mesh = trimesh.Trimesh(solid.vertices, solid.faces, process=False)
-    slices = 0
+    slices, last = 0, float(solid.centroid[2])
 
     def slice_at(normal, offset):
         nonlocal slices
         slices += 1
-        return trimesh_slice(mesh, normal, offset)
+        return trimesh_cut_and_cap(mesh, normal, offset)
 
     def level(slopes):
+        nonlocal last
         normal = np.array([-slopes[0], -slopes[1], 1.0])
         normal /= np.linalg.norm(normal)
-        heights = mesh.vertices @ normal
-        low, high = heights.min(), heights.max()
-        slip = 1e-3 * (high - low)
-        return normal, brentq(
-            lambda d: slice_at(normal, d)[0] - mass / density, low + slip, high - slip, xtol=1e-11, rtol=1e-13
-        )
+        last = newton(lambda d: slice_at(normal, d)[0] - mass / density, last, x1=last + 0.01, tol=1e-9)
+        return normal, last
 
     def apart(slopes):
         normal, offset = level(slopes)
         lever = slice_at(normal, offset)[1] - cg
         return (lever - normal * (lever @ normal))[:2]
 
-    found = root(apart, (0.0, 0.0), tol=1e-10)
+    found = root(apart, (0.0, 0.0), tol=1e-8)
     normal, offset = level(found.x)
     return normal, offset, slices
