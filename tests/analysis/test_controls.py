@@ -312,6 +312,15 @@ def test_the_picture_is_named_and_keeps_its_size(boat, crew, panel):
     assert len(sizes) == 1
 
 
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_the_picture_says_what_the_table_says(boat, crew, system):
+    answer = solve(boat, crew, Choice.of(boat, "first plan", system=system))
+    drawn = {text.get_text() for text in live_figure(answer).axes[0].texts}
+    heights = {row[0]: row[1] for row in mark_table(answer)[1]}
+    for mark in ("scupper port", "sole aft port", "bracket hatch", "sole forward"):  # of a pair the lower one is drawn
+        assert f"{mark}\n{heights[mark]}" in drawn
+
+
 def test_names_are_shown_as_written(boat, crew):
     marks = tuple(dataclasses.replace(mark, name=mark.name.replace("sole", "<b>")) for mark in boat.all_marks)
     answer = solve(dataclasses.replace(boat, all_marks=marks), crew, Choice.of(boat, "first plan"))
