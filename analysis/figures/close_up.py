@@ -17,7 +17,7 @@ from analysis.figures.labels import Label, place_labels
 from analysis.figures.side_view import mark_circles, mark_labels, pod_outlines, side_marks, water, water_lines
 from analysis.figures.style import HULL, INK, MUTED, POD, SMALL, looks_of
 from analysis.studies.floats import Case
-from analysis.studies.words import side
+from analysis.studies.words import no_marks, side
 
 NEAR = (0.35, 0.30)  # m along and up: marks this near to the least one are shown with it
 AROUND = 0.10  # m shown around them
@@ -70,6 +70,8 @@ def close_up_words(shown: Sequence[str]) -> str:
 def near_marks(case: Case) -> list[str]:
     """The least mark of those shown from the side, and the marks near it on the same side or the centreline."""
     candidates = side_marks(case)
+    if not candidates:
+        raise no_marks(case)
     least = min(candidates, key=lambda name: case.heights_shut[name])
     at = case.marks[least].point
     return [

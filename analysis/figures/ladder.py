@@ -17,7 +17,7 @@ from analysis.figures.frame import Drawn, axis_words
 from analysis.figures.ground import text_size
 from analysis.figures.style import HAIR, INK, PAPER, SMALL, WATER, WATER_EDGE, Look, looks_of
 from analysis.studies.floats import NOT_WATCHED, Case
-from analysis.studies.words import bare, small_unit
+from analysis.studies.words import bare, no_marks, small_unit
 from hullcalc.units import say_height
 
 MOST_ROWS = 8
@@ -92,6 +92,8 @@ def ladder_marks(cases: Sequence[Case]) -> list[str]:
         for name in case.watched():
             if case.marks[name].kind not in (*NOT_WATCHED, "freeboard"):
                 least[name] = min(least.get(name, np.inf), case.heights_shut[name])
+    if not least:
+        raise no_marks(cases[0])
     return sorted(least, key=lambda name: least[name])[:MOST_ROWS]
 
 

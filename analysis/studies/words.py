@@ -11,6 +11,7 @@ from analysis.studies.attribution import STERN, Attribution
 from analysis.studies.floats import Case
 from analysis.studies.plans import AS_FOUND
 from hullcalc.boats.limits import STANDING_CARE, say_list
+from hullcalc.errors import InputError
 from hullcalc.units import factor, say_heel, say_height, say_length_mm, say_trim
 
 AT_THE_WATER = 0.004  # m; nearer to the water than a mark can be taped, unless the mark says otherwise
@@ -103,8 +104,10 @@ def caution(cases: Sequence[Case], system: str = "metric") -> str:
             said.append(f"{capital(case.plan)}: not valid beyond {say_list(case.under)} under water.")
     if any(case.under for case in cases):
         said.append("Water at an opening at rest: stop and ask a naval architect.")
-    else:
+    elif any(case.state.loading.openings for case in cases):
         said.append("Openings shut; none of them is under water.")
+    else:
+        said.append("No opening is known, so nothing is said of water coming in.")
     said += STANDING_CARE
     if cases[0].boat.invented:
         said.append("Invented boat.")
@@ -120,11 +123,20 @@ def _entered(cases: Sequence[Case], system: str) -> list[str]:
     rests = []
     for case in cases:
         least = min(case.watched(), key=lambda name: case.heights[name])
-        rests.append(f"{case.plan} with {least} {say_height(case.heights[least], system)}")
+        over = "the deck over 60° from level" if case.state.status == "capsizes" else ""
+        rests.append(f"{case.plan} with {over or f'{least} {say_height(case.heights[least], system)}'}")
     return [
         f"Shown with the {say_list(shut)} shut, which holds only while {say_list(openings)} "
         f"{'is' if len(openings) == 1 else 'are'} plugged. Open to the sea she rests: {'; '.join(rests)}."
     ]
+
+
+def no_marks(case: Case) -> InputError:
+    """The error of a picture that has no mark to show."""
+    return InputError(
+        f"{case.plan} of {case.boat.name} has no mark that should be above water, so there is none to draw; "
+        "add scuppers, sole corners or other openings to marks.csv"
+    )
 
 
 def shares_caution(attribution: Attribution) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from dataclasses import replace
 
 import matplotlib as mpl
 import numpy as np
@@ -20,9 +21,12 @@ from analysis.figures.stern_view import stern_view
 from analysis.figures.style import DEEPER, LOOKS, UP, looks_of, new_figure, style
 from analysis.figures.waterfall import waterfall
 from analysis.studies.attribution import which_change
-from analysis.studies.floats import how_she_floats
+from analysis.studies.floats import float_case, how_she_floats
 from analysis.studies.mends import what_mends
 from analysis.studies.words import finding
+from hullcalc import InputError
+from hullcalc.boats.conditions import Condition
+from hullcalc.weights.items import item
 
 FULL = "4 adults full"
 CONDITIONS = (
@@ -221,6 +225,27 @@ def test_titles_say_the_finding(demo, study):
     assert foot.startswith("Shown with the cockpit shut, which holds only while scupper port and scupper starboard are")
     assert "ask a naval architect" in foot
     assert foot.endswith("Invented boat.")
+
+
+def test_a_boat_without_marks_is_told_what_to_add(demo, axes):
+    unmarked = replace(demo, all_marks=(), spaces=(), solids=())
+    case = float_case(unmarked, "first plan", "light")
+    side_view(axes, [case])  # the water lines need no marks
+    for picture in (close_up, ladder):
+        with pytest.raises(InputError, match=r"no mark that should be above water.*marks\.csv"):
+            picture(axes, [case])
+
+
+@pytest.mark.parametrize(
+    ("mass", "place"), [(1500, (2.0, 0.0, 4.5)), (600, (6.0, 0.0, 0.6)), (500, (2.0, 1.0, 1.0))],
+    ids=["turned over", "bow down", "on her side"],
+)  # fmt: skip
+def test_far_from_level_the_pictures_still_stand(demo, mass, place):
+    loaded = replace(demo, people=dict(demo.people) | {"weight": item("weight", mass, place, "weighed")})
+    cases = [float_case(loaded, plan, Condition("far off", aboard=("weight",))) for plan in ("first plan", "as found")]
+    with style():
+        for page in (pages.side_figure, pages.stern_figure, pages.ladder_figure):
+            assert touches(page(cases)) == []
 
 
 def test_importing_sets_no_style_and_needs_no_pyplot():

@@ -100,6 +100,22 @@ def test_the_order_in_the_file_only_names_the_columns(demo):
     assert abs(other.loc["3 bracket", "in_turn_mm"] - one.loc["3 bracket", "in_turn_mm"]) > 10
 
 
+def test_a_swap_inside_an_exclusive_group_is_one_share(demo):
+    """Two brackets that exclude each other: the swap is one player, never both on, and its share is the whole."""
+    rows = list(demo.ledger.rows)
+    bracket = next(row for row in rows if row.package == "3 bracket")
+    other = replace(bracket.new, item=item("light bracket", 30.0, (-0.4, 0.0, 0.5), "weighed"))
+    rows.append(replace(bracket, number=999, package="light bracket", item="light bracket", new=other))
+    choice = replace(demo, ledger=replace(demo.ledger, rows=tuple(rows)), exclusive=(("3 bracket", "light bracket"),))
+    start, end = ["3 bracket", "4 engine"], ["light bracket", "4 engine", "8 equipment"]
+    shares = which_change(choice, end, start=start)
+    assert list(shares.table["package"]) == ["light bracket in place of 3 bracket", "8 equipment"]
+    assert shares.floats == 4
+    ends = [1000 * stern_height(choice.float(packages, "light", shut=True)) for packages in (start, end)]
+    assert shares.table["mean_mm"].sum() == pytest.approx(ends[1] - ends[0], abs=1e-6)
+    assert shares.items["mm"].sum() + shares.remainder_mm == pytest.approx(shares.total_mm, abs=1e-9)
+
+
 def test_a_mark_that_a_package_takes_away_cannot_be_watched(demo):
     with pytest.raises(InputError, match=r"mark 'transom notch' is not there in every step .* watch the stern"):
         which_change(demo, "first plan", at="transom notch")
