@@ -50,6 +50,12 @@ def story_figures(story: Story) -> dict[str, Any]:
         "marks": [row for (plan, _), case in story.study.cases.items() for row in records.of_marks(plan, case)],
         "notes": list(story.notes),
     }
+    found["how_sure"] = [
+        records.of_inputs(case.plan, mark, story.inputs(case.plan, mark))
+        for case in story.told
+        if case.shut.status == "floats"
+        for mark in case.watched()[:1]
+    ]
     if story.change is not None:
         found["change"] = records.of_change(story.change)
     if story.mends is not None:

@@ -10,7 +10,10 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+import pandas as pd
+
 import hullcalc
+from analysis.report.story import uncertainty_mm
 from analysis.studies.attribution import RULE, Attribution
 from analysis.studies.floats import Case, stern_height
 from analysis.studies.mends import Mends
@@ -155,6 +158,16 @@ def of_change(change: Attribution) -> dict[str, Any]:
             for _, row in change.items.iterrows()
         ],
         "remainder_m": number(change.remainder_mm / 1000),
+    }
+
+
+def of_inputs(plan: str, mark: str, inputs: pd.DataFrame) -> dict[str, Any]:
+    """How far the height of a mark may be off, and by which inputs; metres, one standard uncertainty of each."""
+    return {
+        "plan": plan,
+        "mark": mark,
+        "u_height_m": number(uncertainty_mm(inputs) / 1000),
+        "inputs": [{"input": row["input"], "height_m": number(row["mm"] / 1000)} for _, row in inputs.iterrows()],
     }
 
 

@@ -72,9 +72,10 @@ def _spaces(boat: Boat) -> list[str]:
 def _uncertainty(boat: Boat, system: str) -> str:
     mark = max((mark.u_z for mark in boat.all_marks), default=0.0)
     return (
-        "Give or take is one standard uncertainty, by the basis of each row of the ledger. Heights are given without "
-        f"theirs; a mark's own height is known to {_to(mark, system)}, the hull's shape to "
-        f"{_to(boat.u_hull, system)} at a mark."
+        "Give or take is one standard uncertainty, by the basis of each row of the ledger; bars in the picture of "
+        f"marks are 95 % intervals. A mark's own height is known to {_to(mark, system)}, the hull's shape to "
+        f"{_to(boat.u_hull, system)} at a mark. Straight lines through the floated attitude; how full the tanks are is "
+        "taken as said."
     )
 
 

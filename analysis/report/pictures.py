@@ -11,6 +11,7 @@ import io
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 import matplotlib as mpl
 from matplotlib.axes import Axes
@@ -25,12 +26,14 @@ from analysis.figures.stern_view import stern_view, stern_words
 from analysis.figures.style import DPI, PAGE_PX, new_figure, style
 from analysis.figures.waterfall import waterfall
 from analysis.report.sections import headline
-from analysis.report.story import Story
+from analysis.report.story import Story, uncertainty_mm
 from analysis.studies.floats import Case
 from analysis.studies.plans import AS_FOUND
 from analysis.studies.words import attitude, capital, say_change, what_did_it
 from hullcalc.errors import InputError
 from hullcalc.units import say_height
+
+T = TypeVar("T")
 
 HALF_PX = 400.0
 VIEW_PX = 300.0  # height of the close-up and of the view from astern
@@ -63,7 +66,7 @@ def pictures(story: Story, system: str = "metric") -> list[Picture]:
             wide=True,
         )
     ]
-    near = near_marks(shown[0]) if side_marks(shown[0]) else []
+    near = _if_any(near_marks, shown[0])
     if near:
         made.append(
             _picture(
@@ -75,12 +78,12 @@ def pictures(story: Story, system: str = "metric") -> list[Picture]:
     made.append(
         _picture(stern_words(shown), _half(VIEW_PX, lambda ax: stern_view(ax, shown, system=system)), _attitudes(shown))
     )
-    marks = ladder_marks(story.told)
+    marks = _if_any(ladder_marks, story.told)
     if marks:
         made.append(
             _picture(
                 f"Every mark that should be dry: {story.condition}",
-                _ladder(story.told, marks, system),
+                _ladder(story.told, marks, _intervals(story, marks), system),
                 " ".join(_heights(case, marks, system) for case in story.told),
             )
         )
@@ -89,6 +92,14 @@ def pictures(story: Story, system: str = "metric") -> list[Picture]:
         shares = [f"{row['name']} {say_change(row['mean_mm'], system)}" for _, row in table.iterrows()]
         made.append(_picture(what_did_it(story.change, system), _waterfall(story, system), f"{'; '.join(shares)}."))
     return made
+
+
+def _if_any(choose: Callable[[T], list[str]], shown: T) -> list[str]:
+    """The marks that a picture would show; none where the boat has no mark of the kinds it is made for."""
+    try:
+        return choose(shown)
+    except InputError:
+        return []
 
 
 def plans_shown(story: Story) -> list[Case]:
@@ -112,10 +123,13 @@ def one_picture(story: Story, ending: str, system: str = "metric") -> bytes:
             "picture. Name packages in a plan in boat.toml"
         )
     moved = story.mends.moved if story.mends is not None else ()
-    words = " ".join(_heights(case, ladder_marks(story.told), system) for case in story.told)
+    marks = ladder_marks(story.told)
+    words = " ".join(_heights(case, marks, system) for case in story.told)
     buffer = io.BytesIO()
     with style():
-        figure = answer_figure(shown, story.change, moved=moved, compare=story.told, system=system)
+        figure = answer_figure(
+            shown, story.change, moved=moved, compare=story.told, interval_mm=_intervals(story, marks), system=system
+        )
         if ending == "png":
             metadata = {"Title": headline(story, system), "Description": words, "Software": None}
             figure.savefig(buffer, format="png", metadata=metadata)
@@ -209,7 +223,20 @@ def _half(tall: float, draw: Callable[[Axes], object]) -> Callable[[], Figure]:
     return made
 
 
-def _ladder(cases: Sequence[Case], marks: Sequence[str], system: str) -> Callable[[], Figure]:
+def _intervals(story: Story, marks: Sequence[str]) -> dict[tuple[str, str], float]:
+    """Half of the 95 % interval [mm] of each mark in each plan that floats: 1.96 standard uncertainties."""
+    cases = [case for case in story.told if case.shut.status == "floats"]
+    return {
+        (case.plan, mark): 1.96 * uncertainty_mm(story.inputs(case.plan, mark))
+        for case in cases
+        for mark in marks
+        if mark in case.marks
+    }
+
+
+def _ladder(
+    cases: Sequence[Case], marks: Sequence[str], interval_mm: dict[tuple[str, str], float], system: str
+) -> Callable[[], Figure]:
     def made() -> Figure:
         tall, names = ladder_height(cases, len(marks)), tick_label_width(new_figure(HALF_PX, 100), marks)
         wide = HALF_PX - 2 * EDGE
@@ -219,7 +246,7 @@ def _ladder(cases: Sequence[Case], marks: Sequence[str], system: str) -> Callabl
             [(EDGE, EDGE, wide, 20), (EDGE + names, KEY_PX, wide - names, tall)],
         )
         plan_key(key, cases)
-        ladder(ax, cases, marks=marks, system=system)
+        ladder(ax, cases, marks=marks, interval_mm=interval_mm, system=system)
         return figure
 
     return made

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from analysis.report.parts import Grid, Section, height_cell, height_unit, say_metres, side_by_side
-from analysis.report.story import Story
+from analysis.report.story import Story, uncertainty_mm
 from analysis.studies.attribution import RULE, STERN
 from analysis.studies.floats import Case, least_forward_mark, sole_fall
 from analysis.studies.plans import AS_FOUND
@@ -26,6 +26,8 @@ def sections(story: Story, system: str = "metric") -> list[Section]:
     if story.neutral is not None:
         told.append(no_harm(story, system))
     told.append(both_ends(story, system))
+    if any(case.watched() for case in story.told):
+        told.append(how_sure(story, system))
     if story.notes:
         told.append(Section("Not told", before=story.notes))
     told.append(cautions(story, system))
@@ -300,6 +302,35 @@ def _sole(cases: Sequence[Case], system: str) -> str:
     if least.fall > 0:
         return f"the sole drains aft throughout, least {over}"
     return f"{least.words} by {over}"
+
+
+def how_sure(story: Story, system: str) -> Section:
+    """The lowest mark of each plan in the told condition: how far its height may be off, and what makes it so."""
+    rows, causes = [], []
+    for case in story.told:
+        if case.shut.status != "floats" or not case.watched():
+            continue
+        mark = case.watched()[0]
+        inputs = story.inputs(case.plan, mark)
+        off = say_length_mm(uncertainty_mm(inputs) / 1000, system)
+        rows.append((case.plan, mark, height_cell(case.heights_shut[mark], system), off))
+        most = inputs.head(3).itertuples()
+        named = [f"{_cause(str(row.input))} {say_length_mm(abs(float(row.mm)) / 1000, system)}" for row in most]
+        causes.append(f"{capital(case.plan)}: {', '.join(named)}.")
+    return Section(
+        f"How sure, {story.condition}",
+        "the lowest mark, openings shut, one standard uncertainty of all inputs together",
+        grids=(Grid(("", "lowest mark", height_unit(system), "give or take"), tuple(rows)),),
+        after=("What moves it most, one standard uncertainty of each:", *causes),
+    )
+
+
+def _cause(named: str) -> str:
+    """A cause of uncertainty as it is spoken of: "helmsman: place across" is "place across of helmsman"."""
+    thing, _, aspect = named.rpartition(": ")
+    if aspect == "its own height":
+        return "the mark's own height"
+    return f"{aspect} of {'the boat as found' if thing == AS_FOUND else thing}"
 
 
 def cautions(story: Story, system: str) -> Section:

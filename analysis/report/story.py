@@ -8,6 +8,7 @@ are left over. What cannot be asked of a boat is left out, and said.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeVar
@@ -16,6 +17,7 @@ import pandas as pd
 
 from analysis.studies.attribution import Attribution, which_change
 from analysis.studies.floats import Case, FloatsStudy, how_she_floats
+from analysis.studies.inputs import which_input
 from analysis.studies.mends import Mends, what_mends
 from analysis.studies.neutral import neutral_points
 from analysis.studies.plans import AS_FOUND
@@ -54,6 +56,15 @@ class Story:
     def ordinary(self) -> list[str]:
         """The conditions that hold no space open to the sea."""
         return [name for name in self.study.conditions if not self.boat.conditions[name].open]
+
+    def inputs(self, plan: str, mark: str) -> pd.DataFrame:
+        """What moves a mark in the told condition, one standard uncertainty of each input: columns input and mm."""
+        return which_input(self.boat, plan, self.condition, mark)
+
+
+def uncertainty_mm(inputs: pd.DataFrame) -> float:
+    """Standard uncertainty [mm] of a height from inputs that know nothing of each other (JCGM 100, 5.1.2)."""
+    return math.hypot(*inputs["mm"])
 
 
 def tell(boat: Boat, condition: str | None = None) -> Story:

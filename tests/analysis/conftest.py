@@ -40,15 +40,17 @@ def run(capsys):
 
 @pytest.fixture
 def copy(tmp_path, demo_folder):
-    """copy({"boat.toml": (old, new)}) → a copy of the demonstration boat with each text replaced."""
+    """copy({"boat.toml": (old, new)}) → a copy of the demonstration boat, each text (or a list of them) replaced."""
 
     def make(changes) -> Path:
         folder = tmp_path / "my boat"
         shutil.copytree(demo_folder, folder)
-        for name, (old, new) in changes.items():
+        for name, pairs in changes.items():
             text = (folder / name).read_text(encoding="utf-8")
-            assert old in text, f"{name} no longer holds {old!r}"
-            (folder / name).write_text(text.replace(old, new), encoding="utf-8")
+            for old, new in pairs if isinstance(pairs, list) else [pairs]:
+                assert old in text, f"{name} no longer holds {old!r}"
+                text = text.replace(old, new)
+            (folder / name).write_text(text, encoding="utf-8")
         return folder
 
     return make

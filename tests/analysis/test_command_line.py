@@ -320,8 +320,8 @@ class TestWhatCannotBeUsed:
         assert said.code == 2 and "two files" in said.err and not page.exists()
 
     def test_she_sinks_is_an_answer_not_a_fault(self, run, copy, tmp_path):
-        # Four of 1999 kg: by hand, weight with liquids less what the whole hull closed at the sheer displaces.
-        folder = copy({"people.csv": (",85,", ",1999,")})
+        # Ten tonnes aboard: by hand, weight with liquids less what the hull closed at the sheer displaces.
+        folder = copy({"people.csv": [(",85,", ",1999,"), (",45,", ",1999,")]})
         path = tmp_path / "x.json"
         said = run("float", folder, "--condition", FULL, "--json", path)
         assert said.code == 0, said.err

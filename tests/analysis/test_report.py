@@ -11,13 +11,15 @@ from html.parser import HTMLParser
 from pathlib import Path
 from xml.etree import ElementTree
 
+import numpy as np
 import pytest
+from numpy.testing import assert_allclose
 
 import hullcalc as hc
 from analysis.report.page import page
 from analysis.report.pictures import inline, one_picture, pictures, rounded
 from analysis.report.sections import headline
-from analysis.report.story import tell
+from analysis.report.story import tell, uncertainty_mm
 from hullcalc.boats.boat import Plan
 
 ROOT = Path(hc.__file__).parents[1]
@@ -206,6 +208,31 @@ class TestOtherBoats:
         few = tuple(mark for mark in boat.all_marks if mark.kind in ("draught", "freeboard"))
         bare = replace(boat, all_marks=few, spaces=(), solids=tuple(replace(pod, openings=()) for pod in boat.solids))
         Reader(page(tell(bare)))
+
+
+class TestHowSure:
+    def test_uncertainty_by_the_covariance_of_the_weights(self, story, boat):
+        # Other road: g C g' of the whole weight, with the pod, the mark's own height and the hull's shape beside it.
+        plan, mark = "mended plan", "sole aft starboard"
+        state, weight = boat.float(plan, FULL, shut=True), boat.weight(plan, FULL)
+        gradient = state.response(boat.marks_in(plan)[mark].point)
+        (pod,) = [p for p in boat.solids if p.presence.holds(boat.packages_on(plan))]
+        cut = pod.solid.cut(*state.plane)
+        lift = 1025 * pod.u_volume * cut.volume / pod.solid.volume
+        others = (lift * gradient @ np.append(1.0, cut.centroid), boat.marks_in(plan)[mark].u_z, boat.u_hull)
+        expected = np.sqrt(gradient @ weight.covariance @ gradient + sum(np.square(others)))
+        assert_allclose(uncertainty_mm(story.inputs(plan, mark)), 1000 * expected, rtol=1e-9)
+
+    def test_the_page_says_it(self, story, read):
+        case = story.study.case("first plan", FULL)
+        off = uncertainty_mm(story.inputs("first plan", "scupper port"))
+        row = [
+            "first plan",
+            "scupper port",
+            f"{round(-1000 * case.heights_shut['scupper port'])} under",
+            f"{off:.0f} mm",
+        ]
+        assert row in read.rows
 
 
 class TestPictures:
