@@ -213,9 +213,9 @@ def test_two_positions_of_loll():
 def test_openings_end_the_curve():
     # Half under water the box turns about its middle line, 4 m up: a point y to starboard and z up goes under where
     # tan(heel) = (z - 4) / y, before the deck edge does.
-    openings = {"high": (10, -2, 6.0), "low": (30, -5, 7.0), "to port": (10, 3, 5.5), "mast": (30, 0, 8.0)}
+    openings = {"soon after": (9, -5, 7.1), "high": (10, -2, 6.0), "low": (30, -5, 7.0), "to port": (10, 3, 5.5)}
     ship = box((0, 65), (-6, 6), (0, 8))
-    curve = righting_curve(ship, 3198e3, (32.5, 0, 4), np.arange(-50, 51, 10.0), openings=openings)
+    curve = righting_curve(ship, 3198e3, (32.5, 0, 4), np.arange(-90, 91, 10.0), openings=openings)
     side, angle = curve.starboard, np.degrees(np.arctan(3 / 5))
     assert side.first_under == "low"
     assert_allclose([side.downflooding, side.valid_to, side.largest_at], angle, atol=1e-7)
