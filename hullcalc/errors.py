@@ -7,6 +7,7 @@ problem: they append to a `Problems` and raise once.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -101,6 +102,36 @@ class NoEquilibriumError(HullcalcError):
         self.short_by_kg = short_by_kg
 
 
+def as_number(value: Any, name: str, unit: str) -> float:
+    """One finite figure; raises an InputError that shows what was given."""
+    try:
+        number = float(value) if np.ndim(value) == 0 else np.nan
+    except (TypeError, ValueError):
+        number = np.nan
+    if not np.isfinite(number):
+        raise InputError(f"{name} = {value!r} must be one finite number{f' in {unit}' if unit else ''}")
+    return number
+
+
+def as_array(value: Any, name: str, unit: str) -> np.ndarray:
+    """Figures as a float array, finite or not; raises an InputError where they are no figures at all."""
+    try:
+        return np.asarray(value, dtype=float)
+    except (TypeError, ValueError):
+        raise InputError(f"{name} = {value!r} must be numbers{f' in {unit}' if unit else ''}") from None
+
+
+def as_vector(value: Any, name: str, rule: str = "must be three finite numbers (x, y, z) in metres") -> np.ndarray:
+    """Three finite figures as a new array (3,); raises an InputError that shows what was given."""
+    try:
+        vector = np.array(value, dtype=float)
+    except (TypeError, ValueError):
+        vector = np.zeros(0)
+    if vector.shape != (3,) or not np.all(np.isfinite(vector)):
+        raise InputError(f"{name} = {value!r} {rule}")
+    return vector
+
+
 def require(ok: ArrayLike, name: str, value: ArrayLike, unit: str, rule: str, mend: str) -> None:
     """Raise an InputError that shows the first entry of `value` where `ok` is false.
 
@@ -110,4 +141,4 @@ def require(ok: ArrayLike, name: str, value: ArrayLike, unit: str, rule: str, me
         return
     at = tuple(int(i) for i in np.argwhere(~np.asarray(ok))[0])
     shown = np.broadcast_to(np.asarray(value), np.shape(ok))[at]
-    raise InputError(f"{name}{list(at) if at else ''} = {shown:g}{' ' if unit else ''}{unit} {rule}; {mend}")
+    raise InputError(f"{name}{list(at) if at else ''} = {shown:.9g}{' ' if unit else ''}{unit} {rule}; {mend}")

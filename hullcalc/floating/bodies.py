@@ -7,6 +7,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from hullcalc.errors import InputError
 from hullcalc.geometry.forest import Forest, plant
 from hullcalc.geometry.solid import Solid
 
@@ -33,15 +34,37 @@ class Afloat:
         return np.interp(volume, self.volumes, self.levels)
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=8)  # a few, as each holds a copy of its bodies' trees
 def afloat(solids: tuple[Solid, ...], flooded: tuple[Solid, ...], tanks: tuple[Solid, ...]) -> Afloat:
-    """Bundle bodies for the kernel; the same bodies are bundled once."""
+    """Bundle bodies for the kernel; the same bodies are bundled once.
+
+    Raises InputError for a flooded space that lies in part or wholly outside the boat.
+    """
+    _check_inside(solids, flooded)
     bodies = (*tanks, *solids, *flooded)
     forest = plant([b.tree for b in bodies], solids[0].tree.origin)
     signs = np.array([1.0] * (len(tanks) + len(solids)) + [-1.0] * len(flooded))
-    low = min(float(s.vertices[:, 2].min()) for s in solids)
-    high = max(float(s.vertices[:, 2].max()) for s in solids)
+    low, high = min(s.bounds[0, 2] for s in solids), max(s.bounds[1, 2] for s in solids)
     levels = np.linspace(low, high + 1e-9 * (high - low), LEVELS)
     normals = np.tile(UP, (LEVELS, 1))
     volumes = sum(signs[b] * forest.cut(normals, levels, b)[:, 0] for b in range(len(tanks), len(bodies)))
     return Afloat(forest, signs, levels - forest.origin[2], np.maximum.accumulate(volumes))
+
+
+def _check_inside(solids: tuple[Solid, ...], flooded: tuple[Solid, ...]) -> None:
+    """Raise an InputError for a flooded space that reaches outside the box round all solids, or for too many."""
+    low = np.min([s.bounds[0] for s in solids], axis=0)
+    high = np.max([s.bounds[1] for s in solids], axis=0)
+    slack = 1e-9 * (high - low).max()
+    for k, space in enumerate(flooded):
+        if np.any(space.bounds[0] < low - slack) or np.any(space.bounds[1] > high + slack):
+            raise InputError(
+                f"flooded[{k}] reaches from {_say(space.bounds[0])} to {_say(space.bounds[1])} m, outside the solids "
+                f"({_say(low)} to {_say(high)}); a space open to the sea lies inside what floats her: cut it off there"
+            )
+    if sum(s.volume for s in flooded) > (1 + 1e-9) * sum(s.volume for s in solids):
+        raise InputError("the flooded spaces hold more than the solids; do two of them overlap, or is one named twice?")
+
+
+def _say(point: np.ndarray) -> str:
+    return "({:.3g}, {:.3g}, {:.3g})".format(*point)

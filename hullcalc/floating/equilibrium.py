@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from hullcalc.errors import HullcalcError, InputError, NoEquilibriumError, require
+from hullcalc.errors import HullcalcError, InputError, NoEquilibriumError, as_array, as_number, require
 from hullcalc.floating.bodies import UP, Afloat, afloat
 from hullcalc.floating.solving import Loads, judge, name, solve
 from hullcalc.floating.state import FloatState, Liquid
@@ -22,6 +22,7 @@ from hullcalc.geometry.forest import kernel
 from hullcalc.geometry.solid import Solid, unit_plane
 
 SEA_WATER = 1025.0  # kg/m3, unless said; common practice, no source
+FAR = 50.0  # boat lengths: a centre of gravity further off than this is a slip of units
 
 
 def float_at_rest(
@@ -62,10 +63,10 @@ def float_at_rest(
     HullcalcError
         If the water that standpipe tanks give and take never lets her come to rest.
     """
-    up, _ = unit_plane(start, 0.0)
-    if np.ndim(mass) or np.ndim(density):
-        raise InputError("float_at_rest takes one mass and one density; float_many takes many")
-    bodies, tanks, loads = _ready(solids, [mass], np.reshape(cg, (1, -1)), [density], tanks, None, flooded)
+    up, _ = unit_plane(start, 0.0, "start")
+    if np.ndim(mass) or np.ndim(density) or np.ndim(cg) != 1:
+        raise InputError("float_at_rest takes one mass, one cg (x, y, z) and one density; float_many takes many")
+    bodies, tanks, loads = _ready(solids, mass, cg, density, tanks, None, flooded)
     state = _settled(bodies, tanks, loads, up)
     if state.status != "lolls":
         return state
@@ -106,9 +107,11 @@ def float_many(
     InputError
         If a figure is not finite or out of range, or a total weight is not positive; it shows the first such entry.
     """
+    if threads is not None:
+        require(threads >= 1, "threads", threads, "", "must be 1 or more", "leave it out to use all processors")
     bodies, tanks, loads = _ready(solids, mass, cg, density, tanks, fills, flooded)
     answer = solve(bodies, tanks, loads, np.tile(UP, (len(loads.mass), 1)), threads=threads)
-    return name(bodies, tanks, loads, answer, judge(bodies, tanks, loads, answer))
+    return name(bodies, tanks, loads, answer, judge(bodies, tanks, loads, answer, threads))
 
 
 def hold_heel(
@@ -125,10 +128,10 @@ def hold_heel(
     `heels` (n,) deg, starboard down positive. The moment is about the fore-and-aft line levelled, positive where it
     turns her back to port. Rows as in `float_many`; "floats" says only that a balance was found.
     """
-    angle = np.radians(np.atleast_1d(np.asarray(heels, dtype=float)))
+    angle = np.radians(np.atleast_1d(as_array(heels, "heels", "deg")))
     require(np.isfinite(angle), "heels", angle, "deg", "must be finite", "give degrees")
     ups = np.stack([np.zeros_like(angle), np.sin(angle), np.cos(angle)], axis=-1)
-    masses = np.full(angle.shape, mass, dtype=float)
+    masses = np.full(angle.shape, as_number(mass, "mass", "kg"))
     bodies, tanks, loads = _ready(solids, masses, cg, density, tanks, None, flooded)
     answer = solve(bodies, tanks, loads, ups, hold=True)
     k = kernel()
@@ -139,17 +142,18 @@ def hold_heel(
 
 def _ready(solids, mass, cg, density, tanks, fills, flooded) -> tuple[Afloat, tuple[Tank, ...], Loads]:
     """Check everything once, broadcast the load cases and bundle the bodies."""
-    solids = (solids,) if isinstance(solids, Solid) else tuple(solids)
-    tanks, flooded = tuple(tanks), tuple(flooded)
+    solids, flooded = _each(solids, Solid, "solids"), _each(flooded, Solid, "flooded")
+    tanks = _each(tanks, Tank, "tanks")
     if not solids:
         raise InputError("solids is empty: give at least one closed body that floats her")
-    mass, cg, density = (np.asarray(a, dtype=float) for a in (mass, cg, density))
+    mass, cg = as_array(mass, "mass", "kg"), as_array(cg, "cg", "m")
+    density = as_array(density, "density", "kg/m3")
     if cg.ndim not in (1, 2) or cg.shape[-1] != 3:
         raise InputError(f"cg must be three figures (x, y, z) in metres a boat, not shape {cg.shape}")
     own = [np.nan if t.fill is None else t.fill * t.solid.volume for t in tanks]
     volumes = np.array(own, dtype=float)
     if fills is not None:
-        fills = np.asarray(fills, dtype=float)
+        fills = as_array(fills, "fills", "")
         if fills.ndim not in (1, 2) or fills.shape[-1] != len(tanks):
             raise InputError(f"fills must have one column a tank ({len(tanks)}), not shape {fills.shape}")
         require_fill(np.where(np.isnan(fills), 0.0, fills), "fills")
@@ -169,6 +173,9 @@ def _ready(solids, mass, cg, density, tanks, fills, flooded) -> tuple[Afloat, tu
     )
     require(np.isfinite(mass), "mass", mass, "kg", "must be a finite number", "check the ledger's totals")
     require(np.isfinite(cg), "cg", cg, "m", "must be a finite number", "check moments and masses")
+    far = FAR * max(np.ptp(s.bounds, axis=0).max() for s in solids)
+    near = abs(cg - np.mean(solids[0].bounds, axis=0)) <= far
+    require(near, "cg", cg, "m", f"is over {FAR:g} boat lengths away", "is it in millimetres?")
     require(np.isfinite(density) & (density > 0), "density", density, "kg/m3", "must be positive", "sea water is 1025")
     total = loads.mass + np.nansum(loads.volumes * [t.density for t in tanks], axis=1)
     heavy = (total > 0) | np.any(np.isnan(loads.volumes), axis=1)
@@ -176,17 +183,29 @@ def _ready(solids, mass, cg, density, tanks, fills, flooded) -> tuple[Afloat, tu
     return afloat(solids, flooded, tuple(t.solid for t in tanks)), tanks, loads
 
 
+def _each(given, kind: type, what: str) -> tuple:
+    """One or several bodies as a tuple; raises InputError for anything that is none."""
+    several = (given,) if isinstance(given, kind) else tuple(given)
+    for k, one in enumerate(several):
+        if not isinstance(one, kind):
+            raise InputError(f"{what}[{k}] must be a {kind.__name__}, not {type(one).__name__}")
+    return several
+
+
 def _settled(bodies: Afloat, tanks: Sequence[Tank], loads: Loads, up: np.ndarray) -> FloatState:
     """One boat at rest, or the error that says why there is none."""
     state = _first(bodies, tanks, loads, up)
     if state.status == "sinks":
         capacity = bodies.capacity * state.density
+        digits = 0 if state.short_by_kg >= 10 else 1
         raise NoEquilibriumError(
-            f"she weighs {capacity + state.short_by_kg:.0f} kg with her liquids, and the bodies that float her carry "
-            f"{capacity:.0f} kg at most: short of {state.short_by_kg:.0f} kg of buoyancy. Take weight off, or check "
-            "masses, units and which spaces are open to the sea",
+            f"she weighs {capacity + state.short_by_kg:.{digits}f} kg with her liquids, and the bodies that float her "
+            f"carry {capacity:.{digits}f} kg at most: short of {state.short_by_kg:.{digits}f} kg of buoyancy. "
+            "Take weight off, or check masses, units and which spaces are open to the sea",
             float(state.short_by_kg),
         )
+    if state.status == "weightless":
+        raise InputError("total weight must be positive with her liquids; do the removals outweigh the boat?")
     if state.status == "unsettled":
         raise HullcalcError(
             "the water that standpipe tanks give and take never lets her come to rest: give those tanks a fill instead"

@@ -12,6 +12,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
+from hullcalc.errors import InputError, as_array, require
+
 
 @dataclass(frozen=True, eq=False)
 class Liquid:
@@ -42,7 +44,7 @@ class FloatState:
     slack : (..., 2, 2) kg m: the sum rho_t I_t of the free surfaces, already taken off in `stiffness`.
     spill : (..., 3, 2): what standpipe tanks add to the derivatives of (mass, moments) with a turn along u and v.
     liquids : one `Liquid` a tank.
-    hull_cuts : walks over the hull's triangles to the answer.
+    hull_cuts : walks over the hull's triangles to the answer; those that settle whether she lolls are not counted.
     density : of the sea [kg/m3].
     short_by_kg : weight over buoyancy where she sinks, else nan.
     other : the position on the other side where she lolls and there is one, else None; only of one boat.
@@ -66,6 +68,11 @@ class FloatState:
     short_by_kg: Any = np.nan
     other: FloatState | None = None
 
+    def __post_init__(self) -> None:
+        for array in vars(self).values():
+            if isinstance(array, np.ndarray):
+                array.flags.writeable = False
+
     @property
     def plane(self) -> tuple[np.ndarray, Any]:
         """(normal, offset): the sea in boat axes; a point r is under water where normal . r < offset."""
@@ -83,7 +90,7 @@ class FloatState:
 
     def height_above_water(self, points: ArrayLike) -> Any:
         """Height of points (..., 3) m above the water [m], negative when under: states first, then points."""
-        points = np.asarray(points, dtype=float)
+        points = _points(points)
         offset = np.reshape(self.offset, np.shape(self.offset) + (1,) * (points.ndim - 1))
         return np.tensordot(self.normal, points, axes=(-1, -1)) - offset
 
@@ -125,7 +132,7 @@ class FloatState:
         ndarray, shape (states..., points..., 4)
             d height / d (mass, mass x, mass y, mass z) of the added weight [m/kg, m/(kg m)]: exact at rest.
         """
-        points = np.asarray(points, dtype=float)
+        points = _points(points)
         flat = points.reshape(-1, 3)
         u, v = self._frame
         states = self.normal.shape[:-1]
@@ -148,8 +155,17 @@ class FloatState:
         return (lever @ motion).reshape(*states, *points.shape[:-1], 4)
 
 
+def _points(points: ArrayLike) -> np.ndarray:
+    """Points (..., 3) m as an array; raises InputError for another shape or a figure that is not finite."""
+    array = as_array(points, "points", "m")
+    if array.ndim < 1 or array.shape[-1] != 3:
+        raise InputError(f"points must be (x, y, z) in metres, shape (..., 3), not {array.shape}")
+    require(np.isfinite(array), "points", array, "m", "must be a finite number", "check the mark's place")
+    return array
+
+
 def _solve(matrix, load):
-    """Solve stacks of 3 x 3 systems; a state that sank, or stands in neutral balance, answers nan."""
+    """Solve stacks of 3 x 3 systems; a state that sank, or whose matrix is singular, answers nan."""
     sound = np.all(np.isfinite(matrix), axis=(-2, -1))
     with np.errstate(all="ignore"):
         sound &= np.nan_to_num(np.linalg.det(np.where(sound[..., None, None], matrix, np.eye(3)))) != 0

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from hullcalc.errors import InputError, require
+from hullcalc.errors import InputError, as_number, as_vector, require
 from hullcalc.geometry.solid import Solid
 
 GASOLINE = 740.0  # kg/m3, +- 15; common practice, no source
@@ -46,16 +46,17 @@ class Tank:
             raise InputError(
                 f"{self.name}: give either fill (fraction of the gross volume) or level_at (a standpipe's lip)"
             )
+        if not isinstance(self.solid, Solid):
+            raise InputError(f"{self.name}: solid must be a Solid, not {type(self.solid).__name__}")
+        density = as_number(self.density, f"density of {self.name}", "kg/m3")
         require(
-            np.isfinite(self.density) and self.density > 0, f"density of {self.name}", self.density, "kg/m3",
-            "must be positive", "gasoline is about 740, water 1000 to 1025",
+            density > 0, f"density of {self.name}", density, "kg/m3", "must be positive",
+            "gasoline is about 740, water 1000 to 1025",
         )  # fmt: skip
         if self.fill is not None:
-            require_fill(self.fill, f"fill of {self.name}")
+            require_fill(as_number(self.fill, f"fill of {self.name}", ""), f"fill of {self.name}")
         else:
-            lip = np.array(self.level_at, dtype=float)
-            if lip.shape != (3,) or not np.all(np.isfinite(lip)):
-                raise InputError(f"level_at of {self.name} must be a point (x, y, z) in metres, not {self.level_at!r}")
+            lip = as_vector(self.level_at, f"level_at of {self.name}")
             lip.flags.writeable = False
             object.__setattr__(self, "level_at", lip)
 

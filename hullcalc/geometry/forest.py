@@ -45,7 +45,10 @@ class Forest:
 
 
 def plant(trees: Sequence[MomentTree], origin: np.ndarray) -> Forest:
-    """Set trees side by side about one origin, (3,) m in the file's frame."""
+    """Set trees side by side about one origin, (3,) m in the file's frame; a tree alone about its own is not copied."""
+    if len(trees) == 1 and trees[0].origin is origin:
+        tree = trees[0]
+        return Forest((*tree[:-1], np.array([0, len(tree.boxes)]), np.zeros((1, 3))), origin)
     nodes = np.cumsum([0, *(len(t.boxes) for t in trees)])
     triangles = np.cumsum([0, *(len(t.corners) for t in trees)])
     return Forest(

@@ -34,11 +34,8 @@ def compiled(function):
 
 # What a section of a body holds, about the common origin.
 VOLUME, AREA, HEIGHTS = 0, 1, 2  # V, S, W
-MOMENT, PLANE_MOMENT, PLANE_SECOND = (
-    3,
-    6,
-    9,
-)  # int r dV (3), int r dS (3), int r r^T dS in the plane (xx yy zz xy xz yz)
+MOMENT, PLANE_MOMENT = 3, 6  # int r dV (3), int r dS (3)
+PLANE_SECOND = 9  # int r r^T dS in the plane (xx yy zz xy xz yz)
 SECTION = 15
 
 # What is known of a state at a plane.
@@ -58,13 +55,14 @@ STATE = 30
 LIQUID_MASS, LIQUID_CENTRE, LIQUID_OFFSET, LIQUID_AREA, LIQUID_FLOTATION, LIQUID_SECOND = 0, 1, 4, 5, 6, 9
 LIQUID = 15
 
-FLOATS, SINKS, UNANSWERED = 0, 1, 2  # outcomes
+FLOATS, SINKS, UNANSWERED, WEIGHTLESS = 0, 1, 2, 3  # outcomes
 AS_IT_IS, DOWNHILL, NEARER = 0, 1, 2  # how a plane tried is judged: not at all, by energy, by the residual
 
 ROUNDING = 2.3e-16
 CONVERGED = 1e-12  # step, as a slope and as a part of the length
 AT_REST = 3e-15  # residual, as a part of weight and weight times length: rounding of the sums themselves
 STALLED = 1e-10  # a residual this small that no step improves is the best that rounding leaves
+ADRIFT = 1e-9  # with standpipes giving and taking there is no energy: above this residual she follows the flow
 SYMMETRY = 1e-14  # what lies across the boat below this is rounding: a symmetric boat heels by exactly nothing
 BLURRED = 1e-12  # a fall of energy below this part of weight times length drowns in its rounding
 LONGEST_TURN, SMALLEST_REACH, SHORTEST_TURN = 0.2, 1e-3, 1e-9  # slopes
@@ -394,11 +392,7 @@ def _balance(trees, signs, densities, volumes, lips, spills, frozen, mass, cg, r
         state[slack] = 0.0
         for t in range(len(densities)):
             if liquids[t, LIQUID_AREA] > 0:
-                surface = liquids[t, LIQUID_FLOTATION : LIQUID_FLOTATION + 3]
-                own = _form(liquids[t], LIQUID_SECOND, a, b) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(
-                    b, surface
-                )
-                state[slack] += densities[t] * own
+                state[slack] += densities[t] * _slack(liquids[t], a, b)
         state[entry] = inertia - state[slack]
     state[INERTIA_VV] = state[K_VV] + state[SLACK_VV]
     state[K_UU] += upright
@@ -411,25 +405,34 @@ def _balance(trees, signs, densities, volumes, lips, spills, frozen, mass, cg, r
     if abs(state[K_UV]) < SYMMETRY * (abs(state[K_UU]) + rho * area * length * length):
         state[K_UV] = 0.0
     state[MASS], state[WET_VOLUME], state[WATERPLANE] = weight, volume, area
-    # a standpipe tank gives and takes water as it tilts about its lip: dV = -int (s.(r - lip)) dS
     _set(state[SPILL : SPILL + 6], 0.0)
-    for t in range(len(densities)):
-        if spills[t] and not frozen and liquids[t, LIQUID_AREA] > 0:
-            surface = liquids[t, LIQUID_FLOTATION : LIQUID_FLOTATION + 3]
-            for column in range(2):
-                s = u if column == 0 else v
-                first = liquids[t, LIQUID_AREA] * (_dot(s, surface) - _dot(s, lips[t]))
-                state[SPILL + column] -= densities[t] * first
-                for row in range(2):
-                    a, flat = (u, flat_u) if row == 0 else (v, flat_v)
-                    second = _form(liquids[t], LIQUID_SECOND, a, s) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(
-                        s, lips[t]
-                    )
-                    own = _form(liquids[t], LIQUID_SECOND, a, s) - liquids[t, LIQUID_AREA] * _dot(a, surface) * _dot(
-                        s, surface
-                    )
-                    # the constant-volume share of it stands in K already
-                    state[SPILL + 2 + 2 * row + column] -= densities[t] * (second - flat * first - own)
+    if not frozen:
+        for t in range(len(densities)):
+            if spills[t] and liquids[t, LIQUID_AREA] > 0:
+                _spill(liquids[t], densities[t], lips[t], u, v, flat_u, flat_v, state)
+
+
+@compiled
+def _slack(liquid, a, b):
+    """A free surface's second moment about its own centre, along a and b."""
+    surface = liquid[LIQUID_FLOTATION : LIQUID_FLOTATION + 3]
+    return _form(liquid, LIQUID_SECOND, a, b) - liquid[LIQUID_AREA] * _dot(a, surface) * _dot(b, surface)
+
+
+@compiled
+def _spill(liquid, density, lip, u, v, flat_u, flat_v, state):
+    """What a standpipe tank gives and takes as it turns about its lip: dV = -int (s.(r - lip)) dS.
+
+    `flat_u`, `flat_v` place F along u and v. The share of constant volume stands in K already and is left out.
+    """
+    surface, area = liquid[LIQUID_FLOTATION : LIQUID_FLOTATION + 3], liquid[LIQUID_AREA]
+    for column in range(2):
+        s = u if column == 0 else v
+        lever = _dot(s, surface) - _dot(s, lip)
+        state[SPILL + column] -= density * area * lever
+        for row in range(2):
+            a, flat = (u, flat_u) if row == 0 else (v, flat_v)
+            state[SPILL + 2 + 2 * row + column] -= density * area * (_dot(a, surface) - flat) * lever
 
 
 @compiled
@@ -466,9 +469,14 @@ def _step(state, rho, hold, spilling, step):
 
 @compiled
 def _spilling_step(state, rho, hold, step):
-    """The same with the water that standpipe tanks give and take: mass changes with the attitude, K is lopsided."""
+    """The same with the water that standpipe tanks give and take: mass changes with the attitude, K is lopsided.
+
+    There is no energy to fall; far from rest the step is damped so that it follows the turn she would begin with.
+    """
     s = state[SPILL : SPILL + 6]
-    a, b, c, e = state[K_UU] + s[2], state[K_UV] + s[3], state[K_UV] + s[4], state[K_VV] + s[5]
+    tug = np.sqrt(state[TURN_U] * state[TURN_U] + state[TURN_V] * state[TURN_V]) / LONGEST_TURN
+    a, e = state[K_UU] + s[2] + tug, state[K_VV] + s[5] + tug
+    b, c = state[K_UV] + s[3], state[K_UV] + s[4]
     if hold:
         step[1], step[2] = -state[TURN_U] / a, 0.0
     else:
@@ -517,43 +525,65 @@ def _push(state, n, step):
 
 
 @compiled
-def _float_one(trees, signs, densities, volumes, lips, spills, mass, cg, rho, hold, plane, state, liquids):
-    """Float one boat from the plane given in `plane` (4): fills it, `state` and `liquids`.
-
-    Returns the outcome, the walks over the hull's triangles, and whether she was pushed off a balance with level beam.
-    """
-    n, new_n, step = plane[:3], np.empty(3), np.empty(3)
-    trial, trial_liquids, section = np.empty(STATE), np.empty(liquids.shape), np.empty(SECTION)
-    _copy(n, new_n)
-    _set(step, 0.0)
-    flotation = state[FLOTATION : FLOTATION + 3]
+def _launch(trees, signs, densities, volumes, lips, spills, mass, n, state, liquids):
+    """Total weight at the start in state[MASS], standpipe tanks full to their lips; capacity [m3] and length [m]."""
     tanks = len(densities)
     capacity, length = 0.0, 0.0
     for body in range(tanks, len(signs)):
         capacity += signs[body] * _content(trees, body)
         for i in range(3):
             length = max(length, 2 * trees[0][trees[7][body], 3 + i])
-    capacity *= rho * (1 - 1e-12)
-    spilling = _any(spills)
-    frozen = spilling  # first downhill in energy with the water she has, then with what the standpipes give and take
-    thaws = 0
-    weight = mass
-    for t in range(len(densities)):
+    section = np.empty(SECTION)
+    state[MASS], state[FIRST_STIFFNESS] = mass, np.nan
+    for t in range(tanks):
         _set(liquids[t], 0.0)
         if spills[t]:
             _cut(trees, t, n, _dot(n, lips[t]), section)
             volumes[t] = section[VOLUME]
-        weight += densities[t] * volumes[t]
-    state[MASS], state[FIRST_STIFFNESS] = weight, np.nan
-    if weight >= capacity:
+        state[MASS] += densities[t] * volumes[t]
+    return capacity, length
+
+
+@compiled
+def _adopt(new_n, new_d, trial, trial_liquids, plane, state, liquids):
+    """Take a plane that was tried for the present one."""
+    _copy(new_n, plane[:3])
+    plane[3] = new_d
+    _copy(trial[:FIRST_STIFFNESS], state[:FIRST_STIFFNESS])
+    for t in range(len(liquids)):
+        _copy(trial_liquids[t], liquids[t])
+    if np.isnan(state[FIRST_STIFFNESS]):
+        state[FIRST_STIFFNESS] = state[K_VV] / state[INERTIA_VV]
+
+
+@compiled
+def _float_one(trees, signs, densities, volumes, lips, spills, mass, cg, rho, hold, frozen, plane, state, liquids):
+    """Float one boat from the plane given in `plane` (4): fills it, `state` and `liquids`.
+
+    `frozen`: first downhill in energy with the water that standpipe tanks hold at the start, and only then with what
+    they give and take. Returns the outcome, the walks over the hull's triangles, and whether she was pushed off a
+    balance with level beam.
+    """
+    n, new_n, step = plane[:3], np.empty(3), np.empty(3)
+    trial, trial_liquids, section = np.empty(STATE), np.empty(liquids.shape), np.empty(SECTION)
+    flotation, tanks = state[FLOTATION : FLOTATION + 3], len(densities)
+    capacity, length = _launch(trees, signs, densities, volumes, lips, spills, mass, n, state, liquids)
+    capacity *= rho * (1 - ROUNDING)
+    length = max(length, np.sqrt(_dot(cg, cg)))
+    spilling = _any(spills)
+    frozen = frozen and spilling
+    if state[MASS] <= 0:
+        return WEIGHTLESS, 0, False
+    if state[MASS] >= capacity:
         return SINKS, 0, False
-    walks, fell = 0, False
+    walks, fell, thaws = 0, False, 0
     new_d = plane[3]
+    _copy(n, new_n)
     if not np.isfinite(new_d):
-        new_d, walks = _level(trees, tanks, len(signs), signs, n, weight / rho, np.nan, section)
+        new_d, walks = _level(trees, tanks, len(signs), signs, n, state[MASS] / rho, np.nan, section)
     judge, pushing, scale, longest, slope, turn, residual = AS_IT_IS, False, 1.0, LONGEST_TURN, 0.0, 0.0, np.inf
     while walks < LIMIT:
-        for t in range(len(densities)):
+        for t in range(tanks):
             _copy(liquids[t], trial_liquids[t])
         _balance(
             trees, signs, densities, volumes, lips, spills, frozen, mass, cg, rho,
@@ -568,13 +598,7 @@ def _float_one(trees, signs, densities, volumes, lips, spills, mass, cg, rho, ho
         if better:
             if judge == DOWNHILL and gain < 0.5 * slope and scale * turn > 0.9 * longest:
                 longest = min(2 * longest, 2 * LONGEST_TURN)
-            plane[3] = new_d
-            _copy(new_n, n)
-            _copy(trial[:FIRST_STIFFNESS], state[:FIRST_STIFFNESS])
-            for t in range(len(densities)):
-                _copy(trial_liquids[t], liquids[t])
-            if np.isnan(state[FIRST_STIFFNESS]):
-                state[FIRST_STIFFNESS] = state[K_VV] / state[INERTIA_VV]
+            _adopt(new_n, new_d, trial, trial_liquids, plane, state, liquids)
         elif scale * turn > (SHORTEST_PUSH if pushing else SHORTEST_TURN) and (judge == DOWNHILL or residual > STALLED):
             shrink = 0.25
             if slope < 0 and gain > slope:
@@ -586,14 +610,7 @@ def _float_one(trees, signs, densities, volumes, lips, spills, mass, cg, rho, ho
         elif pushing:  # balanced alike on all sides
             return FLOATS, walks, fell
         elif residual > STALLED:
-            if not spilling or frozen or thaws > 4:
-                return UNANSWERED, walks, fell
-            frozen, judge = True, AS_IT_IS  # downhill again with the water she has now
-            for t in range(len(densities)):
-                volumes[t] = liquids[t, LIQUID_MASS] / densities[t]
-            new_d = plane[3]
-            _copy(n, new_n)
-            continue
+            return UNANSWERED, walks, fell
         if state[MASS] >= capacity:
             return SINKS, walks, fell
         if state[WATERPLANE] <= 0:  # wholly in or out of the water: find the level at this attitude
@@ -604,7 +621,8 @@ def _float_one(trees, signs, densities, volumes, lips, spills, mass, cg, rho, ho
             judge = AS_IT_IS
             _copy(n, new_n)
             continue
-        least = _step(state, rho, hold, spilling and not frozen, step)
+        thawed = spilling and not frozen
+        least = _step(state, rho, hold, thawed, step)
         turn = np.sqrt(step[1] * step[1] + step[2] * step[2])
         residual = _residual(state, length, hold)
         at_rest = residual <= AT_REST or (turn <= CONVERGED and abs(step[0]) <= CONVERGED * length)
@@ -614,8 +632,10 @@ def _float_one(trees, signs, densities, volumes, lips, spills, mass, cg, rho, ho
             step[0] = min(max(step[0], (low - high) / 4), (high - low) / 4)
             scale = min(1.0, longest / turn) if turn > 0 else 1.0
             slope = scale * (state[FORCE] * step[0] + state[TURN_U] * step[1] + state[TURN_V] * step[2])
-            by_energy = -slope > BLURRED * state[MASS] * length and not (spilling and not frozen)
-            judge = DOWNHILL if by_energy else NEARER
+            if thawed:
+                judge = AS_IT_IS if residual > ADRIFT else NEARER
+            else:
+                judge = DOWNHILL if -slope > BLURRED * state[MASS] * length else NEARER
         elif frozen:
             frozen, judge = False, AS_IT_IS
             thaws += 1
@@ -625,6 +645,12 @@ def _float_one(trees, signs, densities, volumes, lips, spills, mass, cg, rho, ho
         elif hold or least >= -1e-9 * (abs(state[K_UU]) + abs(state[K_VV]) + state[SLACK_UU] + state[SLACK_VV]):
             return FLOATS, walks, fell
         else:
+            if thawed:  # downhill with the water she has now
+                if thaws > 4:
+                    return UNANSWERED, walks, fell
+                frozen = True
+                for t in range(tanks):
+                    volumes[t] = liquids[t, LIQUID_MASS] / densities[t]
             heels = _push(state, n, step)
             fell = fell or (heels and abs(n[1]) <= 1e-12)
             pushing, judge, scale, slope, turn, longest = True, DOWNHILL, 1.0, 0.0, PUSH, LONGEST_TURN
@@ -634,17 +660,18 @@ def _float_one(trees, signs, densities, volumes, lips, spills, mass, cg, rho, ho
 
 @compiled
 def float_many(
-    trees, signs, densities, lips, spills, volumes, masses, cgs, rhos, holds, planes, states, liquids, outcomes
+    trees, signs, densities, lips, spills, volumes, masses, cgs, rhos, holds, frozen, planes, states, liquids, outcomes
 ):
     """Float many boats of the same bodies, each from its own start in `planes` (k, 4); an offset of nan is looked for.
 
     bodies 0..t-1 are tanks, the rest hull, whose sign says afloat (+1) or flooded (-1); densities (t,), lips (t, 3),
     spills (k, t) bool, volumes (k, t), masses (k,), cgs (k, 3) about the common origin, rhos (k,), holds (k,) bool to
-    keep the heel. Fills planes, states (k, 30), liquids (k, t, 15) and outcomes (k, 3): outcome, walks, fell.
+    keep the heel, frozen as in `_float_one`. Fills planes, states (k, 30), liquids (k, t, 15) and outcomes (k, 3):
+    outcome, walks, whether she fell.
     """
     for k in range(len(masses)):
         outcome, walks, fell = _float_one(
             trees, signs, densities, volumes[k], lips, spills[k], masses[k], cgs[k], rhos[k], holds[k],
-            planes[k], states[k], liquids[k],
+            frozen, planes[k], states[k], liquids[k],
         )  # fmt: skip
         outcomes[k, 0], outcomes[k, 1], outcomes[k, 2] = outcome, walks, fell

@@ -12,11 +12,13 @@ from os import PathLike
 import numpy as np
 from numpy.typing import ArrayLike
 
-from hullcalc.errors import InputError, require
+from hullcalc.errors import InputError, as_number, as_vector, require
 from hullcalc.geometry.forest import Forest, plant
 from hullcalc.geometry.mesh_files import read_mesh
 from hullcalc.geometry.surface import check_closed
 from hullcalc.geometry.tree import MomentTree, build_tree
+
+SINK = 1.6e-15  # part of the size by which a plane is lowered: what rounding may lift a turned face's corners
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,6 +44,8 @@ class Solid:
 
     Raises
     ------
+    InputError
+        If the arrays are not points and triangles at all.
     GeometryError
         If the surface is open, inside-out, of two minds about the inside or crosses itself; it names the edges.
     """
@@ -53,13 +57,20 @@ class Solid:
         for array in (self.vertices, self.faces):
             array.flags.writeable = False
 
+    def __reduce__(self) -> tuple:
+        return Solid, (self.vertices, self.faces)  # copies are checked and shut like the first
+
+    def __repr__(self) -> str:
+        return f"Solid({len(self.vertices)} vertices, {len(self.faces)} faces, {self.volume:.6g} m3)"
+
     @classmethod
     def from_mesh(cls, path: str | PathLike[str], scale: float = 1.0) -> Solid:
         """Read a closed mesh file (STL, OBJ, PLY); `scale` turns its unit into metres (0.001 for millimetres).
 
         Raises InputError for a file that cannot be read or a scale that is not positive, GeometryError as `Solid` does.
         """
-        require(np.isfinite(scale) and scale > 0, "scale", scale, "", "must be positive", "0.001 reads millimetres")
+        scale = as_number(scale, "scale", "")
+        require(scale > 0, "scale", scale, "", "must be positive", "0.001 reads millimetres")
         vertices, faces = read_mesh(path)
         return cls(vertices * scale, faces)
 
@@ -82,7 +93,17 @@ class Solid:
         """Centroid of the volume, (3,) m."""
         t = self.tree.sums[0, 12:].reshape(6, 3)
         moment = np.array([t[0, 0] + t[3, 1] + t[4, 2], t[3, 0] + t[1, 1] + t[5, 2], t[4, 0] + t[5, 1] + t[2, 2]]) / 4
-        return self.tree.origin + moment / self.volume
+        centroid = self.tree.origin + moment / self.volume
+        centroid.flags.writeable = False
+        return centroid
+
+    @cached_property
+    def bounds(self) -> np.ndarray:
+        """Least and greatest x, y, z of the surface, (2, 3) m; vertices that no face uses do not count."""
+        used = self.vertices[self.faces]
+        bounds = np.array([used.min(axis=(0, 1)), used.max(axis=(0, 1))])
+        bounds.flags.writeable = False
+        return bounds
 
     def cut(self, normal: ArrayLike, offset: float) -> Cut:
         """Cut by a plane: the part where normal . r <= offset.
@@ -100,29 +121,33 @@ class Solid:
             If `normal` is zero or anything is not finite.
         """
         n, d = unit_plane(normal, offset)
-        section = self._alone.cut(n[None], np.array([d]))[0]
+        section = self._alone.cut(n[None], np.array([self._from_below(n, d)]))[0]
         return _as_cut(section, n, d, self._alone.origin)
 
     def cut_level(self, offsets: ArrayLike, normal: ArrayLike = (0.0, 0.0, 1.0)) -> tuple[Cut, ...]:
         """Cut by many parallel planes: one `Cut` for each of `offsets`, shape (k,) [m]."""
         offsets = np.asarray(offsets, dtype=float)
         planes = [unit_plane(normal, offset) for offset in offsets]
-        normals, lifted = np.array([n for n, _ in planes]), np.array([d for _, d in planes])
-        sections = self._alone.cut(normals, lifted)
+        normals = np.array([n for n, _ in planes]).reshape(-1, 3)
+        sections = self._alone.cut(normals, np.array([self._from_below(n, d) for n, d in planes]))
         return tuple(_as_cut(s, n, d, self._alone.origin) for s, (n, d) in zip(sections, planes, strict=True))
 
+    def _from_below(self, normal: np.ndarray, offset: float) -> float:
+        """The offset lowered by a few roundings, so that a face in the plane counts from below however it is turned."""
+        size = abs(self.tree.boxes[0, 3:]) @ abs(normal) + abs(normal @ self.tree.origin)
+        return offset - SINK * (size + abs(offset))
 
-def unit_plane(normal: ArrayLike, offset: float) -> tuple[np.ndarray, float]:
+
+def unit_plane(normal: ArrayLike, offset: float, name: str = "normal") -> tuple[np.ndarray, float]:
     """The same plane with a normal of unit length; raises InputError for a zero normal or anything not finite."""
-    try:
-        direction = np.array(normal, dtype=float)
-    except (TypeError, ValueError):
-        direction = np.zeros(0)
-    if direction.shape != (3,) or not np.all(np.isfinite(direction)) or not np.any(direction):
-        raise InputError(f"normal = {normal!r} gives no direction; give three finite numbers, not all zero")
-    require(np.isfinite(offset), "offset", offset, "m", "must be a finite number", "check how the plane was reckoned")
+    direction = as_vector(normal, name, "gives no direction; give three finite numbers, not all zero")
+    greatest = np.max(abs(direction))
+    if greatest == 0:
+        raise InputError(f"{name} = {normal!r} gives no direction; give three finite numbers, not all zero")
+    distance = as_number(offset, "offset", "m")
+    direction = direction / greatest  # so that no square under- or overflows
     length = float(np.linalg.norm(direction))
-    return direction / length, float(offset) / length
+    return direction / length, distance / greatest / length
 
 
 def _as_cut(section: np.ndarray, normal: np.ndarray, offset: float, origin: np.ndarray) -> Cut:

@@ -35,8 +35,9 @@ class MomentTree(NamedTuple):
 
 def build_tree(vertices: np.ndarray, faces: np.ndarray) -> MomentTree:
     """Build the tree of a closed surface, vertices (n, 3) m and faces (m, 3), by halving at the median."""
-    origin = (vertices.min(axis=0) + vertices.max(axis=0)) / 2
-    triangles = (vertices - origin)[faces]
+    triangles = vertices[faces]
+    origin = (triangles.min(axis=(0, 1)) + triangles.max(axis=(0, 1))) / 2  # vertices that no face uses do not count
+    triangles -= origin
     depth = max(0, int(np.ceil(np.log2(len(faces) / LEAF))))
     order, starts = _halve(triangles.mean(axis=1), depth)
     triangles = triangles[order]

@@ -103,3 +103,19 @@ def test_flooded_spaces_serve_all_rows():
     many = hc.float_many([HULL, POD], MASS[:5], CG[:5], flooded=[WELL])
     one = hc.float_at_rest([HULL, POD], MASS[3], CG[3], flooded=[WELL])
     assert_array_equal(many.normal[3], one.normal)
+
+
+def test_no_rows_and_no_threads():
+    assert hc.float_many(HULL, [], np.zeros((0, 3))).normal.shape == (0, 3)
+    with pytest.raises(hc.InputError, match="threads = -1 must be 1 or more"):
+        hc.float_many(HULL, MASS, CG, threads=-1)
+
+
+def test_large_standpipes_near_sinking_answer_every_row():
+    hull = box((0, 6), (-1, 1), (0, 1))
+    rng = np.random.default_rng(3)
+    tank = hc.Tank("well", box((2, 4), (-0.6, 0.6), (0.1, 0.6)), 1025, level_at=(3.5, 0.3, 0.5))
+    many = hc.float_many(
+        hull, rng.uniform(3000, 11_500, 300), rng.normal((3, 0, 0.5), (0.3, 0.1, 0.1), (300, 3)), tanks=tank
+    )
+    assert set(many.status) <= {"floats", "lolls", "capsizes", "sinks"}

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import pickle
+from copy import deepcopy
+
 import numpy as np
 import pytest
 import trimesh
@@ -108,7 +111,7 @@ def test_planes_through_vertices_edges_and_faces_are_exact():
     # Closed form: a box 6 x 2 x 1.2 m cut level at z has volume 12 z; planes through its edges cut wedges.
     body = box((-3, 3), (-1, 1), (0, 1.2))
     for z in (0.3, 0.6, 0.9):
-        assert body.cut((0, 0, 1), z).volume == pytest.approx(12 * z, rel=1e-15)
+        assert body.cut((0, 0, 1), z).volume == pytest.approx(12 * z, rel=1e-14)
     through_edges = body.cut((-1.2, 0, 6), 3.6)  # from the bottom edge aft to the top edge forward
     assert_allclose(through_edges.volume, body.volume / 2, rtol=1e-14)
     assert_allclose(through_edges.area, 2 * np.hypot(6, 1.2), rtol=1e-14)
@@ -121,7 +124,7 @@ def test_planes_through_vertices_edges_and_faces_are_exact():
 def test_a_face_in_the_plane_counts_from_below():
     body = box((-3, 3), (-1, 1), (0, 1.2))
     awash, touching = body.cut((0, 0, 1), 1.2), body.cut((0, 0, 1), 0.0)
-    assert (awash.volume, awash.area) == (pytest.approx(14.4, rel=1e-15), pytest.approx(12, rel=1e-15))
+    assert (awash.volume, awash.area) == (pytest.approx(14.4, rel=1e-14), pytest.approx(12, rel=1e-15))
     assert_allclose(awash.area_centroid, [0, 0, 1.2], atol=1e-15)
     assert_allclose(np.diag(awash.area_inertia), [2 * 6**3 / 12, 6 * 2**3 / 12, 0], rtol=1e-14, atol=1e-15)
     assert (touching.volume, touching.area) == (0.0, 0.0)
@@ -216,3 +219,37 @@ def test_the_caller_s_arrays_may_change_afterwards():
     assert copy.volume == pytest.approx(1.0)
     with pytest.raises(ValueError, match="read-only"):
         copy.vertices[0, 0] = 5.0
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_turned_face_in_the_plane_counts_from_below_too(seed):
+    rng = np.random.default_rng(seed)
+    turn, shift = Rotation.random(rng=rng), rng.uniform(-20, 20, 3)
+    body = box((-3, 3), (-1, 1), (0, 1.2))
+    turned = hc.Solid(turn.apply(np.array(body.vertices)) + shift, body.faces)
+    up = turn.apply([0, 0, 1]) * rng.uniform(0.1, 10)
+    awash, touching = turned.cut(up, up @ (turn.apply([0, 0, 1.2]) + shift)), turned.cut(up, up @ shift)
+    assert_allclose(awash.area, 12, rtol=1e-12)
+    assert_allclose(awash.volume, 14.4, rtol=1e-13)
+    assert (touching.volume, touching.area) == (0.0, 0.0)
+
+
+def test_copies_are_shut_and_cut_alike():
+    body = lumpy_body(4)
+    for copy in (pickle.loads(pickle.dumps(body)), deepcopy(body)):
+        assert_allclose(figures(copy.cut((0, 0, 1), 0.5)), figures(body.cut((0, 0, 1), 0.5)), rtol=0, atol=0)
+        for array in (copy.vertices, copy.faces, copy.centroid, copy.bounds):
+            assert not array.flags.writeable
+    assert repr(box((0, 1), (0, 1), (0, 2))) == "Solid(8 vertices, 12 faces, 2 m3)"
+
+
+@pytest.mark.parametrize("normal", [(1e-200, 0, 0), (0, 1e200, 0), (1e-300, 1e-300, 1e-300)])
+def test_a_normal_of_any_length_will_do(normal):
+    body = box((-1, 1), (-1, 1), (-1, 1))
+    assert_allclose(body.cut(normal, 0.0).volume, 4, rtol=1e-12)
+
+
+@pytest.mark.parametrize("offset", [None, "deep", [0.1, 0.2], np.nan])
+def test_an_offset_is_one_number(offset):
+    with pytest.raises(hc.InputError, match="offset"):
+        box((0, 1), (0, 1), (0, 1)).cut((0, 0, 1), offset)
