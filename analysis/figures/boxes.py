@@ -50,10 +50,5 @@ def segments_cross(first: np.ndarray, second: np.ndarray) -> np.ndarray:
         return (turn != 0) & (t >= 0) & (t <= 1) & (u >= 0) & (u <= 1)
 
 
-def nearest_on_boxes(point: ArrayLike, boxes: np.ndarray) -> np.ndarray:
-    """The point of each box (k, 4) nearest to `point`: (k, 2)."""
-    return np.clip(np.asarray(point, dtype=float), boxes[:, :2], boxes[:, 2:])
-
-
 def _cross(a: np.ndarray, b: np.ndarray) -> np.ndarray:
     return a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]

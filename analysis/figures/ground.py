@@ -54,12 +54,11 @@ class Ground:
     summed: np.ndarray | None = None  # made when first asked for, after all is drawn
 
     @classmethod
-    def of(cls, ax: Axes, bounds: np.ndarray | None = None) -> Ground:
+    def of(cls, ax: Axes) -> Ground:
         """What the Axes holds now: lines, edges of patches, markers and texts (not the axis and its tick labels)."""
         figure = ax.figure
         width, height = (int(np.ceil(side)) for side in figure.bbox.size)
-        frame = np.array(ax.bbox.extents) if bounds is None else np.asarray(bounds, dtype=float)
-        ground = cls(np.zeros((height, width), bool), np.zeros((height, width), bool), frame)
+        ground = cls(np.zeros((height, width), bool), np.zeros((height, width), bool), np.array(ax.bbox.extents))
         for line in ax.lines:
             if line.get_visible():
                 ground._add_line(line)

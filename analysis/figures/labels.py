@@ -41,8 +41,7 @@ class Label:
 
     `at` holds the points it may name, in the Axes' data, one or several of one body; `clear` [px] is the radius of what
     is drawn there. `where` lists the places allowed: "right", "left", "above", "below" beside the point, "on" it,
-    "high" and "low" anywhere above or below it with a leader, "anywhere"; the first costs least. `within` limits the
-    label to a box in data (x, y, x, y).
+    "high" and "low" anywhere above or below it with a leader, "anywhere"; the first costs least.
     """
 
     text: str
@@ -53,7 +52,6 @@ class Label:
     weight: str = "normal"
     style: str = "normal"
     clear: float = 6.0
-    within: tuple[float, float, float, float] | None = None
     reach: float = 400.0  # the farthest it may stand [px]
     leader: bool = True  # draw one where it stands away
 
@@ -77,10 +75,12 @@ class _Choices:
     price: np.ndarray
 
 
-def place_labels(ax: Axes, labels: Sequence[Label], ground: Ground | None = None) -> tuple[list[Placed], list[Artist]]:
-    """Place the labels on the Axes and draw them with their leaders; returns the places and the artists."""
-    ground = ground or Ground.of(ax)
-    placed = solve(ax, labels, ground)
+def place_labels(ax: Axes, labels: Sequence[Label], hurry: bool = False) -> tuple[list[Placed], list[Artist]]:
+    """Place the labels on the Axes and draw them with their leaders; returns the places and the artists.
+
+    In a `hurry` the first places that touch nothing are good enough, however far away some stand.
+    """
+    placed = solve(ax, labels, Ground.of(ax), hurry)
     artists: list[Artist] = []
     to_data = ax.transData.inverted()
     for place in placed:
@@ -97,7 +97,7 @@ def place_labels(ax: Axes, labels: Sequence[Label], ground: Ground | None = None
     return placed, artists
 
 
-def solve(ax: Axes, labels: Sequence[Label], ground: Ground) -> list[Placed]:
+def solve(ax: Axes, labels: Sequence[Label], ground: Ground, hurry: bool = False) -> list[Placed]:
     """The best places found for all labels together, nothing drawn.
 
     Starts with the label that has fewest places. Where labels stand far off a few other orders are tried, the same ones
@@ -109,7 +109,7 @@ def solve(ax: Axes, labels: Sequence[Label], ground: Ground) -> list[Placed]:
     best, cost = _settle(choices, clashes, order)
     shuffle = np.random.default_rng(0)
     for turn in range(MOST_ORDERS):
-        if cost < FAIR * len(labels) or (turn >= LEAST_ORDERS and cost < CLASH):
+        if cost < FAIR * len(labels) or (cost < CLASH and (hurry or turn >= LEAST_ORDERS)):
             break
         again, its_cost = _settle(choices, clashes, [int(i) for i in shuffle.permutation(len(labels))])
         if its_cost < cost:
@@ -142,8 +142,7 @@ def _settle(choices: list[_Choices], clashes: _Clashes, order: Sequence[int]) ->
 def _choices(ax: Axes, label: Label, ground: Ground) -> _Choices:
     """The places to try for one label: those on a line or symbol are left out unless there is no other."""
     size = text_size(ax.figure, label.text, label.size, label.weight, label.style)
-    bounds = _bounds(ax, label, ground)
-    tries = [_about(at, size, label, bounds, ground) for at in ax.transData.transform(np.array(label.at))]
+    tries = [_about(at, size, label, ground) for at in ax.transData.transform(np.array(label.at))]
     boxes, leaders, price = (np.concatenate(parts) for parts in zip(*tries, strict=True))
     tried = _some(np.argsort(price, kind="stable"), int(np.sum(price < CLASH)))
     boxes, leaders, price = boxes[tried], leaders[tried], price[tried]
@@ -160,9 +159,10 @@ def _some(order: np.ndarray, free: int) -> np.ndarray:
 
 
 def _about(
-    at: np.ndarray, size: tuple[float, float], label: Label, bounds: np.ndarray, ground: Ground
+    at: np.ndarray, size: tuple[float, float], label: Label, ground: Ground
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Boxes, leaders and prices of the places about one of the points of a label."""
+    bounds = ground.bounds
     centres, price = _candidates(at, np.array(size), label, bounds)
     boxes = bx.boxes_about(centres, size)
     boxes, price = _kept(
@@ -177,14 +177,6 @@ def _about(
 def _kept(good: np.ndarray, *arrays: np.ndarray) -> tuple[np.ndarray, ...]:
     """The rows that are good, or all where none is."""
     return tuple(array[good] for array in arrays) if good.any() else arrays
-
-
-def _bounds(ax: Axes, label: Label, ground: Ground) -> np.ndarray:
-    if label.within is None:
-        return ground.bounds
-    corners = ax.transData.transform(np.array(label.within).reshape(2, 2))
-    low, high = corners.min(axis=0), corners.max(axis=0)
-    return np.array([*np.maximum(low, ground.bounds[:2]), *np.minimum(high, ground.bounds[2:])])
 
 
 def _candidates(at: np.ndarray, size: np.ndarray, label: Label, bounds: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -52,6 +52,7 @@ def side_view(
     marks: Sequence[str] | None = None,
     moved: Sequence[Moved] = (),
     system: str = "metric",
+    hurry: bool = False,
 ) -> Drawn:
     """Draw the first case's boat with the water line of each case.
 
@@ -65,6 +66,8 @@ def side_view(
         Weights that a mend would move, drawn as arrows with what they buy.
     system
         "metric" or "us".
+    hurry
+        For a picture that follows a slider: see `place_labels`.
     """
     case = cases[0]
     looks = looks_of(cases)
@@ -104,7 +107,7 @@ def side_view(
     ends = [(reach[1], float(shapes.plane_in_view(c.shut.plane, shapes.SIDE)(reach[1]))) for c in cases]
     artists += name_line_ends(ax, ends, names, [looks[name] for name in names])
     artists.append(headline(ax, side_words(cases)))
-    places, texts = place_labels(ax, labels)
+    places, texts = place_labels(ax, labels, hurry)
     return Drawn([*artists, *texts], places)
 
 

@@ -22,7 +22,7 @@ PAGE_PX = 811  # the width of a notebook cell's output, shown at its own size
 FONT, SMALL, TITLE = 11.0, 9.5, 13.0
 
 INK, MUTED, HAIR = "#1a1a1a", "#555555", "#9a9a9a"
-PAPER, HULL, DECK = "#ffffff", "#f4f1ea", "#d9d4c7"
+PAPER, HULL = "#ffffff", "#f4f1ea"
 WATER, WATER_EDGE = "#dbeaf5", "#0072b2"
 FUEL, LIVEWELL, ENGINE, POD = "#e9c46a", "#8ecae6", "#dedede", "#e6e6e6"
 UP, DEEPER = "#7fbfe3", "#d98200"  # light and dark: they differ in grey too; hatch and word say it again
