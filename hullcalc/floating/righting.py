@@ -19,7 +19,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hullcalc.errors import HullcalcError, InputError, NoEquilibriumError, require
+from hullcalc.errors import HullcalcError, InputError, NoEquilibriumError, as_array, as_vector, require
 from hullcalc.floating.equilibrium import SEA_WATER, float_at_rest, hold_heel
 from hullcalc.floating.state import FloatState
 from hullcalc.floating.tanks import Tank
@@ -123,16 +123,13 @@ def righting_curve(
     HullcalcError
         If the water in standpipe tanks never lets her come to rest.
     """
-    heels = np.array(heels, dtype=float)
+    heels = as_array(heels, "heels", "deg").copy()
     if heels.ndim != 1 or len(heels) < 2:
         raise InputError(f"heels of shape {heels.shape}: give a list of two or more, in degrees")
     require(abs(heels) <= 180, "heels", heels, "deg", "is not within -180 to 180", "give degrees, starboard positive")
     rising = np.append(True, np.diff(heels) > 0)
     require(rising, "heels", heels, "deg", "is not above the one before", "put the heels in rising order, each once")
-    points = {name: np.array(point, dtype=float) for name, point in (openings or {}).items()}
-    for name, point in points.items():
-        if point.shape != (3,) or not np.all(np.isfinite(point)):
-            raise InputError(f"opening {name} must be a point (x, y, z) in metres, not {point.tolist()}")
+    points = {name: as_vector(point, f"opening {name}") for name, point in (openings or {}).items()}
     state = float_at_rest(solids, mass, cg, density, tanks, flooded)
     held = _Held(solids, mass, cg, density, tuple(tanks), tuple(flooded))
     states, gz = held.at(heels)

@@ -301,8 +301,9 @@ def test_many_heels_and_few_agree():
         ({"heels": [0, 190]}, r"heels\[1\] = 190 deg is not within"),
         ({"heels": [0, 10, 10]}, r"heels\[2\] = 10 deg is not above the one before"),
         ({"heels": [5]}, "two or more"),
-        ({"openings": {"hatch": (1, 2)}}, "opening hatch must be a point"),
-        ({"openings": {"hatch": (1, 2, np.inf)}}, "opening hatch must be a point"),
+        ({"heels": ["upright", 10]}, "heels = .* must be numbers in deg"),
+        ({"openings": {"hatch": (1, 2)}}, "opening hatch = .* must be three finite numbers"),
+        ({"openings": {"hatch": (1, 2, np.inf)}}, "opening hatch = .* must be three finite numbers"),
         ({"mass": np.nan}, "mass"),
     ],
 )
