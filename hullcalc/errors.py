@@ -43,8 +43,8 @@ class Problem:
         return " ".join(parts)
 
     def __str__(self) -> str:
-        said_already = not self.read or self.read in self.expected
-        read = "" if said_already else f"read {self.read!r}, "
+        begins_with_it = self.read in self.expected.split()[:3]  # "2680 kg is ...", "removing -214 kg would ..."
+        read = f"read {self.read!r}, " if self.read and not begins_with_it else ""
         return f"{self.where}: {read}{self.expected}. {self.mend}"
 
 

@@ -16,10 +16,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hullcalc.errors import InputError, require
+from hullcalc.errors import InputError, as_array, as_number, as_vector, require
 from hullcalc.floating import small_angle
 from hullcalc.floating.equilibrium import SEA_WATER
-from hullcalc.floating.waterline import level_axes, waterline_extent
+from hullcalc.floating.frame import level_axes
+from hullcalc.floating.waterline import waterline_extent
 from hullcalc.geometry.solid import Solid
 
 Floats = NDArray[np.float64]
@@ -99,14 +100,20 @@ def hydrostatic_table(
     solids, flooded = ((solids,) if isinstance(solids, Solid) else tuple(solids)), tuple(flooded)
     if not solids:
         raise InputError("solids is empty: give at least one closed body that floats her")
-    draughts = np.atleast_1d(np.array(draughts, dtype=float))
-    mark = np.array(at, dtype=float)
-    if draughts.ndim != 1 or mark.shape != (3,):
-        raise InputError(
-            f"draughts of shape {draughts.shape} at a point of shape {mark.shape}: "
-            "give a list of draughts and one point (x, y, z)"
-        )
-    _check(draughts, mark, trim, heel, density, vcg, length)
+    draughts, mark = np.atleast_1d(as_array(draughts, "draughts", "m")).copy(), as_vector(at, "at")
+    if draughts.ndim != 1:
+        raise InputError(f"draughts of shape {draughts.shape}: give a list, in metres under the water")
+    require(np.isfinite(draughts), "draughts", draughts, "m", "must be finite", "give metres under the water")
+    trim, heel = as_number(trim, "trim", "deg"), as_number(heel, "heel", "deg")
+    require(abs(trim) < 90, "trim", trim, "deg", "is not within 90 degrees of level", "give degrees, bow up positive")
+    require(abs(heel) < 90, "heel", heel, "deg", "is not within 90 degrees", "give degrees, starboard down positive")
+    density = as_number(density, "density", "kg/m3")
+    require(density > 0, "density", density, "kg/m3", "must be positive", "sea water is 1025")
+    if length is not None:
+        length = as_number(length, "length", "m")
+        require(length > 0, "length", length, "m", "must be positive", "give the length over which trim is counted")
+    if vcg is not None:
+        vcg = as_number(vcg, "vcg", "m")
     angle, side = np.radians(trim), np.radians(heel)
     normal = np.array([np.sin(angle), np.cos(angle) * np.sin(side), np.cos(angle) * np.cos(side)])
     offsets = normal @ mark + draughts
@@ -119,15 +126,15 @@ def hydrostatic_table(
     u, v = level_axes(normal)
     bm_t, bm_l = v @ inertia @ v / volume, u @ inertia @ u / volume
     extent = np.array([waterline_extent(solids, normal, offset, flooded) for offset in offsets])
-    over = extent[:, 0] if length is None else np.full(len(draughts), float(length))
+    over = extent[:, 0] if length is None else np.full(len(draughts), length)
     km_l = centre[:, 2] + bm_l * normal[2]
     gm_l = bm_l if vcg is None else (km_l - vcg) / normal[2]
     per_metre = small_angle.tpc(area, density)
     return HydrostaticTable(
         draught=draughts,
-        trim=float(trim),
-        heel=float(heel),
-        density=float(density),
+        trim=trim,
+        heel=heel,
+        density=density,
         at=mark,
         displacement=density * volume,
         volume=volume,
@@ -149,22 +156,6 @@ def hydrostatic_table(
         mct_length=over,
         mct_by="BM_L" if vcg is None else "GM_L",
     )
-
-
-def _check(draughts, mark, trim, heel, density, vcg, length):
-    require(np.isfinite(draughts), "draughts", draughts, "m", "must be finite", "give metres under the water")
-    require(np.isfinite(mark), "at", mark, "m", "must be finite", "give the point whose draught is meant")
-    require(abs(trim) < 90, "trim", trim, "deg", "is not within 90 degrees of level", "give degrees, bow up positive")
-    require(abs(heel) < 90, "heel", heel, "deg", "is not within 90 degrees", "give degrees, starboard down positive")
-    ok = np.isfinite(density) and density > 0
-    require(ok, "density", density, "kg/m3", "must be positive", "sea water is 1025")
-    if vcg is not None:
-        require(
-            np.isfinite(vcg), "vcg", vcg, "m", "must be finite", "give its height over the base line, or leave it out"
-        )
-    if length is not None:
-        ok = np.isfinite(length) and length > 0
-        require(ok, "length", length, "m", "must be positive", "give the length over which trim is counted")
 
 
 def _sections(

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from hullcalc.errors import InputError, as_array, require
+from hullcalc.floating.frame import level_axes
 
 
 @dataclass(frozen=True, eq=False)
@@ -95,16 +96,6 @@ class FloatState:
         return np.tensordot(self.normal, points, axes=(-1, -1)) - offset
 
     @property
-    def _frame(self) -> tuple[np.ndarray, np.ndarray]:
-        """u = the x axis levelled (the z axis where x stands upright) and v = normal x u, (..., 3) each."""
-        n = self.normal
-        upright = 1 - n[..., 0] ** 2 <= 1e-12
-        axis = np.where(upright[..., None], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0])
-        u = axis - n * np.sum(axis * n, axis=-1, keepdims=True)
-        u /= np.linalg.norm(u, axis=-1, keepdims=True)
-        return u, np.cross(n, u)
-
-    @property
     def gm_longitudinal(self) -> Any:
         """GM for a small turn in trim [m], liquids free at their present mass."""
         return self.stiffness[..., 0, 0] / self.mass
@@ -134,7 +125,7 @@ class FloatState:
         """
         points = _points(points)
         flat = points.reshape(-1, 3)
-        u, v = self._frame
+        u, v = level_axes(self.normal)
         states = self.normal.shape[:-1]
         # small rise e at F and slopes (p, q): M (e, p, q) = -(dm, u.(dM - F dm), v.(dM - F dm))
         matrix = np.zeros((*states, 3, 3))

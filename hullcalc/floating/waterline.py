@@ -12,6 +12,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hullcalc.floating.frame import level_axes
 from hullcalc.geometry.solid import Solid, unit_plane
 
 Floats = NDArray[np.float64]
@@ -58,14 +59,6 @@ def waterline_extent(
     if not len(pieces):
         return Extent(0.0, 0.0)
     return Extent(*(_reach(pieces, taken, axis, side) for axis, side in ((along, across), (across, -along))))
-
-
-def level_axes(normal: Floats) -> tuple[Floats, Floats]:
-    """u = the x axis levelled (the z axis where x stands upright) and v = normal x u, to port, (3,) each."""
-    axis = np.array([1.0, 0.0, 0.0]) if 1 - normal[0] ** 2 > 1e-12 else np.array([0.0, 0.0, 1.0])
-    u = axis - normal * (normal @ axis)
-    u /= np.linalg.norm(u)
-    return u, np.cross(normal, u)
 
 
 def _outline(solid: Solid, normal: Floats, offset: float) -> Floats:

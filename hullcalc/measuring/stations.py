@@ -20,7 +20,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hullcalc.errors import InputError, Problem, Problems, require
+from hullcalc.errors import InputError, Problem, Problems, as_number, require
 from hullcalc.geometry.makers import loft as lofted
 from hullcalc.geometry.solid import Solid
 
@@ -182,14 +182,17 @@ def hull_from_stations(
     GeometryError
         If the lofted surface crosses itself.
     """
+    transom_rake = as_number(transom_rake, "transom_rake", "rad")
     require(
         0 <= transom_rake < np.pi / 3, "transom_rake", transom_rake, "rad", "is not from 0 to 60 degrees, top aft",
         "given in degrees? use np.radians",
     )  # fmt: skip
     if loft not in LOFTS:
         raise InputError(f'loft = {loft!r} is neither "straight" nor "smooth"')
-    require(slices_per_bay >= 1, "slices_per_bay", slices_per_bay, "", "must be 1 or more", "16 is common")
-    sections = _sections(table, transom_rake, loft, int(slices_per_bay))
+    slices = as_number(slices_per_bay, "slices_per_bay", "")
+    whole = slices >= 1 and slices == int(slices)
+    require(whole, "slices_per_bay", slices, "", "must be a whole number, 1 or more", "16 is common")
+    sections = _sections(table, transom_rake, loft, int(slices))
     lowest = sections[..., 2].min()
     if gap_level is None:
         *_, chine, sheer = (line[:, 1].min() for line in table.lines.values())
@@ -199,7 +202,7 @@ def hull_from_stations(
         "give the height of the chine",
     )  # fmt: skip
     lines = {name: _fixed(sections[:, k]) for k, name in enumerate(table.lines)}
-    return Hull(lofted(sections), lines, loft, float(transom_rake), table, int(slices_per_bay), float(gap_level))
+    return Hull(lofted(sections), lines, loft, transom_rake, table, int(slices), float(gap_level))
 
 
 def _sections(table: StationTable, rake: float, loft: Loft, slices: int) -> Floats:

@@ -71,6 +71,9 @@ class MassItem:
             object.__setattr__(self, name, value)  # broadcast views of our own copies are read-only
         object.__setattr__(self, "sources", MappingProxyType(sources))
 
+    def __reduce__(self) -> tuple:
+        return MassItem, (self.name, self.mass, self.moment, self.basis, dict(self.sources), self.shift)
+
     @property
     def centre(self) -> np.ndarray:
         """Where the moments balance [m], shape (..., 3); asked only of a positive mass."""

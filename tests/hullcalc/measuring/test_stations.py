@@ -336,9 +336,11 @@ def test_what_is_no_table(x, lines, match):
             r"transom_rake = 14 rad is not from 0 to 60 degrees.*given in degrees\? use np.radians",
         ),
         ({"transom_rake": -0.1}, "transom_rake = -0.1 rad"),
-        ({"transom_rake": np.nan}, "transom_rake = nan rad"),
+        ({"transom_rake": np.nan}, "transom_rake = nan must be one finite number in rad"),
+        ({"slices_per_bay": 2.7}, "slices_per_bay = 2.7 must be a whole number"),
+        ({"transom_rake": None}, "transom_rake = None must be one finite number"),
         ({"loft": "wavy"}, "loft = 'wavy' is neither"),
-        ({"slices_per_bay": 0}, "slices_per_bay = 0 must be 1 or more"),
+        ({"slices_per_bay": 0}, "slices_per_bay = 0 must be a whole number, 1 or more"),
         ({"gap_level": 0.0}, r"gap_level = 0 m does not lie above the keel \(0 m\)"),
     ],
 )

@@ -1,5 +1,8 @@
 """The algebra of mass items: sums, removals, moves and replacements, with the causes of uncertainty they carry."""
 
+import pickle
+from copy import deepcopy
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -298,3 +301,11 @@ def test_a_weight_in_every_condition_is_the_weight_in_each(items, n):
     for k in range(n):
         assert_allclose(many.moment[k], one.moment, rtol=1e-15)
         assert_allclose(many.covariance[k], one.covariance, rtol=1e-12, atol=1e-12)
+
+
+def test_an_item_is_copied_whole():
+    tank = item("tank", 51.0, (2.05, 0.0, 0.33), "calculated")
+    for copy in (pickle.loads(pickle.dumps(tank)), deepcopy(tank)):
+        assert_array_equal(copy.moment, tank.moment)
+        assert_array_equal(copy.covariance, tank.covariance)
+        assert not copy.mass.flags.writeable
