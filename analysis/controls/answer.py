@@ -15,6 +15,7 @@ from analysis.studies.words import attitude, capital, caution, finding
 from hullcalc.boats.boat import Boat
 from hullcalc.boats.conditions import Condition
 from hullcalc.boats.limits import say_list
+from hullcalc.errors import NoEquilibriumError
 from hullcalc.units import say_height, say_mass, say_position, say_volume
 
 NUMBERS = ("nobody", "one", "two", "three", "four")
@@ -51,10 +52,17 @@ def solve(boat: Boat, crew: Crew, choice: Choice) -> Answer:
         aboard=crew.aboard(choice.at_helm, choice.at_stern),
     )
     case = float_case(boat, choice.packages, load)
-    as_found = None if case.plan == AS_FOUND else float_case(boat, AS_FOUND, load)
+    as_found = None if case.plan == AS_FOUND else _float_as_found(boat, load)
     acting = {change.row.package for change in boat.changes(choice.packages)}
     idle = tuple(p for p in boat.packages if p in choice.packages and p not in acting)
     return Answer(case, as_found, idle, choice.system)
+
+
+def _float_as_found(boat: Boat, load: Condition) -> Case:
+    try:
+        return float_case(boat, AS_FOUND, load)
+    except NoEquilibriumError as sinks:
+        raise NoEquilibriumError(f"the boat as found, to compare with: {sinks}", sinks.short_by_kg) from None
 
 
 def say_load(choice: Choice) -> str:

@@ -19,7 +19,7 @@ def live_figure(answer: Answer) -> Figure:
     with style():
         figure = new_figure(PAGE_PX, height)
         ax = figure.add_axes((4 / PAGE_PX, UNDER / height, WIDE / PAGE_PX, TALL / height))
-        side_view(ax, answer.cases, system=answer.system)
+        side_view(ax, answer.cases, system=answer.system, hurry=True)
     return figure
 
 

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import base64
 import functools
-from collections.abc import Callable
+import gc
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
 import ipywidgets as ipw
+from matplotlib.figure import Figure
 
 from analysis.controls.answer import Answer, say_all, say_finding, solve
 from analysis.controls.choice import Choice, Crew
@@ -49,18 +52,20 @@ class RefitPanel(ipw.VBox):
     def redraw(self, _: object = None) -> None:
         """Answer the choice again; where that cannot be done, the words and nothing else are left."""
         try:
-            answer = self.answer_to(self.choice)
-            figure = live_figure(answer)
+            with nothing_collected():  # figures are full of cycles; collecting them can wait
+                answer = self.answer_to(self.choice)
+                self._show(answer, live_figure(answer))
         except HullcalcError as problem:
             self._say_problem(str(problem))
         except Exception as problem:  # a fault of ours: the page says so, the log has the rest
             self._say_problem(f"Unexpected: {type(problem).__name__}: {problem}")
             raise
-        else:
-            self.answer, self.words = answer, say_all(answer)
-            self.picture.show(figure, say_finding(answer))
-            self.finding.value, self.reading.value = finding_html(answer), reading_html(answer)
-            self.caution.value, self.table.value = caution_html(answer), table_html(answer)
+
+    def _show(self, answer: Answer, figure: Figure) -> None:
+        self.answer, self.words = answer, say_all(answer)
+        self.picture.show(figure, say_finding(answer))
+        self.finding.value, self.reading.value = finding_html(answer), reading_html(answer)
+        self.caution.value, self.table.value = caution_html(answer), table_html(answer)
 
     def _say_problem(self, words: str) -> None:
         self.answer, self.words = None, words
@@ -74,6 +79,18 @@ class RefitPanel(ipw.VBox):
         if self.answer is not None:
             bundle["image/png"] = base64.b64encode(to_small_png(paper_figure(self.answer))).decode()
         return bundle
+
+
+@contextmanager
+def nothing_collected() -> Iterator[None]:
+    """Put off the collection of garbage for a moment: it takes a fifth of a redraw, and nobody waits for it after."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
 
 
 def refit_panel(boat: Boat, crew: Crew, choice: Choice | None = None) -> RefitPanel:
