@@ -83,6 +83,8 @@ def say_reading(answer: Answer) -> list[str]:
     """The reading, a sentence a line: first what the figures are not valid beyond, then the figures."""
     case, system = answer.case, answer.system
     said = [f"{capital(meaning(case))}."]
+    if case.plan not in case.boat.plans:
+        said.append(f"Packages: {' + '.join(p for p in case.boat.packages if p in case.packages)}.")
     if answer.idle:
         verb = "changes" if len(answer.idle) == 1 else "change"
         said.append(f"{capital(say_list(answer.idle))} {verb} nothing here: what it works on is not aboard.")
@@ -144,15 +146,7 @@ def say_caution(answer: Answer) -> str:
     return caution([answer.case], answer.system)
 
 
-def say_choice(answer: Answer) -> str:
-    """The plan and the load; of a choice of one's own the packages too."""
-    case = answer.case
-    own = case.plan not in case.boat.plans
-    packages = f" ({' + '.join(p for p in case.boat.packages if p in case.packages)})" if own else ""
-    return f"{capital(case.plan)}{packages}; {case.condition}."
-
-
 def say_all(answer: Answer) -> str:
     """The whole answer in plain text, a sentence or a mark a line."""
-    lines = [say_choice(answer), say_finding(answer), *say_reading(answer), *say_table(answer), say_caution(answer)]
+    lines = [say_finding(answer), *say_reading(answer), *say_table(answer), say_caution(answer)]
     return "\n".join(lines)

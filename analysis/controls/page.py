@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import html
 
-from analysis.controls.answer import Answer, mark_table, say_caution, say_choice, say_finding, say_reading
+from analysis.controls.answer import Answer, mark_table, say_caution, say_finding, say_reading
 
 TEXT = "color:var(--jp-ui-font-color1,#000);line-height:1.45;max-width:811px"
 QUIET = "color:var(--jp-ui-font-color2,#444)"
@@ -15,11 +15,8 @@ RULE = "1px solid var(--jp-border-color2,#bbb)"
 
 
 def finding_html(answer: Answer) -> str:
-    """What was chosen, and what it does in bold."""
-    return (
-        f'<div style="{TEXT};margin-top:8px"><div style="{QUIET}">{html.escape(say_choice(answer))}</div>'
-        f'<div style="font-weight:bold">{html.escape(say_finding(answer))}</div></div>'
-    )
+    """What the choice does, in bold."""
+    return f'<div style="{TEXT};margin-top:8px;font-weight:bold">{html.escape(say_finding(answer))}</div>'
 
 
 def reading_html(answer: Answer) -> str:

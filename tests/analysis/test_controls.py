@@ -131,6 +131,7 @@ def test_the_same_load_in_the_boat_as_found_stands_beside(boat, crew):
 
 def test_a_package_that_works_on_nothing_is_named(boat, crew):
     alone = solve(boat, crew, Choice.of(boat, ["9 mend: batteries to the console"]))
+    assert "Packages: 9 mend: batteries to the console." in say_reading(alone)
     assert alone.idle == ("9 mend: batteries to the console",)
     assert any("batteries to the console changes nothing here" in line for line in say_reading(alone))
     assert solve(boat, crew, Choice.of(boat, "mended plan")).idle == ()
@@ -173,7 +174,7 @@ def test_words_never_praise(boat, crew):
 
 
 def test_the_panel_starts_as_found_and_says_so(panel):
-    assert panel.words.startswith("As found; two at the helm, two at the stern, fuel 95 %, livewell 95 %.")
+    assert panel.words.startswith("Two at the helm, two at the stern, fuel 95 %, livewell 95 %: the boat as found")
     assert widgets(panel, ipw.ToggleButtons)[0].value == "as found"
     assert not any(box.value for box in widgets(panel, ipw.Checkbox))
 
@@ -268,7 +269,7 @@ def test_a_choice_that_cannot_be_answered_becomes_words_and_leaves_no_picture(bo
     assert bundle["text/plain"] == panel.words
     assert "image/png" not in bundle
     panel.choice.at_helm = 1
-    assert panel.words.startswith("As found; one at the helm")
+    assert panel.words.startswith("One at the helm, two at the stern")
     assert panel.picture.png
     panel.choice.at_helm = 2
     assert panel.picture.value == ""
