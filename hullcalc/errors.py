@@ -43,7 +43,8 @@ class Problem:
         return " ".join(parts)
 
     def __str__(self) -> str:
-        begins_with_it = self.read in self.expected.split()[:3]  # "2680 kg is ...", "removing -214 kg would ..."
+        # "2680 kg is ...", "removing -214 kg would ..." say it already
+        begins_with_it = self.expected.startswith(self.read) or self.read in self.expected.split()[:3]
         read = f"read {self.read!r}, " if self.read and not begins_with_it else ""
         return f"{self.where}: {read}{self.expected}. {self.mend}"
 

@@ -17,7 +17,7 @@ ABOUT = """\
 What will she weigh, how will she float, which change did it, and what would mend it?
 
 A boat is a folder of tables: the hull, what she weighed, the list of changes, tanks, marks, people. Each verb reads
-one such folder. Nothing in the folder is ever changed."""
+one such folder. Only "weighed" ever changes one."""
 
 CLOSING = """\
 examples:
@@ -26,6 +26,7 @@ examples:
   python -m analysis float my-boat --condition "two people"
   python -m analysis compare my-boat --plans "as found" "first plan"
   python -m analysis report my-boat --out my-boat.html   one page to print or to send
+  python -m analysis weighed my-boat "anchor 8 m chain 60 m rope" "26.5 kg" --by JB
 
 A plan is named as in boat.toml, or put together from packages of the ledger: "first plan + 9 mend: sole raised".
 All figures are estimates for planning, for a boat at rest in calm water."""
@@ -57,6 +58,11 @@ VERBS = {
     "picture": (
         "the finding of the report as one picture",
         "Side view, marks and packages in one SVG or PNG file, by the ending of its name.",
+    ),
+    "weighed": (
+        "write down what a thing weighs on the scale",
+        "Puts the weighed figure beside the estimate in ledger.csv and uses it from then on; the estimate is kept. "
+        "Only this verb changes a boat's folder, and only when everything still reads as it should.",
     ),
 }
 
@@ -102,6 +108,10 @@ def _parser() -> argparse.ArgumentParser:
         )
     made["report"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the page to write")
     made["picture"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the picture to write")
+    made["weighed"].add_argument("item", metavar="THING", help="the thing, named as in ledger.csv")
+    made["weighed"].add_argument("mass", metavar="MASS", help='what the scale says: "26.5 kg" or "58 lb"')
+    for option, said in (("--on", "the date"), ("--by", "who weighed it"), ("--why", "anything worth keeping")):
+        made["weighed"].add_argument(option, metavar="TEXT", default="", help=said)
     for verb in made.values():
         verb.add_argument(
             "--units", choices=SYSTEMS, default="metric", help="units shown: metric (mm, kg) or us (inches, lb)"

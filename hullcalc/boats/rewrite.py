@@ -12,7 +12,7 @@ import os
 import re
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from hullcalc.boats.heads import split_title
@@ -40,12 +40,7 @@ def update_cells(path: str | Path, changes: Mapping[tuple[int, str], str]) -> No
     InputError
         Where a row or column is not there, or the file cannot be read without loss. Nothing has been written then.
     """
-    path = Path(os.path.realpath(path))
-    problems = Problems()
-    sheet = read_sheet(path, problems)
-    problems.raise_if_any()
-    if sheet is None or UNREADABLE in sheet.text.content:
-        raise InputError(f"{path.name}: holds characters that cannot be read. Save it with the encoding UTF-8 first")
+    path, sheet = _sheet(path)
     lines = sheet.text.lines
     for row, texts in _by_row(path.name, sheet, changes).items():
         record = next(r for r in sheet.records if r.row == row)
@@ -55,7 +50,33 @@ def update_cells(path: str | Path, changes: Mapping[tuple[int, str], str]) -> No
                 _written(cells, sheet, lines[record.stop - 1]),
                 *[""] * (record.stop - record.start - 1),
             ]  # the list keeps its length, so that later records stay where they are
-    _replace_file(path, sheet.text.mark + "".join(lines).encode(sheet.text.encoding))
+    replace_file(path, sheet.text.mark + "".join(lines).encode(sheet.text.encoding))
+
+
+def add_columns(path: str | Path, names: Sequence[str]) -> None:
+    """Add empty columns at the end of a file's head, those that it does not have already; raises as `update_cells`."""
+    path, sheet = _sheet(path)
+    head = sheet.records[0]
+    there = {key for cell in head.cells for key in _names(cell.strip())}
+    missing = [name for name in names if unit_key(name) not in there]
+    lines = sheet.text.lines
+    for record in sheet.records if missing else ():
+        last = lines[record.stop - 1]
+        text = last.rstrip("\r\n")
+        more = missing if record is head else [""] * len(missing)
+        lines[record.stop - 1] = text + "".join(sheet.delimiter + cell for cell in more) + last[len(text) :]
+    replace_file(path, sheet.text.mark + "".join(lines).encode(sheet.text.encoding))
+
+
+def _sheet(path: str | Path) -> tuple[Path, Sheet]:
+    """The file that a path leads to, and its rows, where nothing would be lost in writing it again."""
+    path = Path(os.path.realpath(path))
+    problems = Problems()
+    sheet = read_sheet(path, problems)
+    problems.raise_if_any()
+    if sheet is None or UNREADABLE in sheet.text.content:
+        raise InputError(f"{path.name}: holds characters that cannot be read. Save it with the encoding UTF-8 first")
+    return path, sheet
 
 
 def _by_row(file: str, sheet: Sheet, changes: Mapping[tuple[int, str], str]) -> dict[int, dict[int, str]]:
@@ -111,7 +132,7 @@ def _written(cells: list[str], sheet: Sheet, last_line: str) -> str:
     return out.getvalue().removesuffix("\r\n") + last_line[len(last_line.rstrip("\r\n")) :]
 
 
-def _replace_file(path: Path, data: bytes) -> None:
+def replace_file(path: Path, data: bytes) -> None:
     """Put `data` in the place of a file: either all of it or, on any failure, the old file as it was."""
     handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
     try:
