@@ -36,8 +36,9 @@ def told(options: Namespace) -> Story:
 
 def title(boat: Boat, columns: int) -> list[str]:
     """The boat's name and title, that she is invented, and what the check of her folder found."""
-    invented = " An invented boat." if boat.invented else ""
-    return [*paragraph(f"{boat.name}: {boat.title or boat.name}.{invented}", columns), f"Folder: {boat.checked}."]
+    invented = "Invented boat. " if boat.invented else ""
+    name = paragraph(f"{boat.name}: {boat.title or boat.name}.", columns)
+    return [*name, f"{invented}Folder: {boat.checked}."]
 
 
 def story_figures(story: Story) -> dict[str, Any]:

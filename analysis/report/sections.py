@@ -14,6 +14,7 @@ from hullcalc.boats.limits import STANDING_CARE, say_list
 from hullcalc.units import say_height, say_length_mm, say_mass, say_position
 
 KINDS_SHOWN = 2
+INPUTS_NAMED = 4
 
 
 def sections(story: Story, system: str = "metric") -> list[Section]:
@@ -258,8 +259,8 @@ def no_harm(story: Story, system: str) -> Section:
         f"{story.last_plan}, {story.condition}",
         grids=(Grid(head, tuple(rows), groups),),
         after=(
-            "Aft of the place of no harm, weight sinks an after mark; forward of it, it lifts it. For a mark forward "
-            "it is the other way about. Small weights only: float her again with a heavy one.",
+            "Aft of the place of no harm weight sinks an after mark, forward of it lifts it; a mark forward the other "
+            "way about. Small weights only: float her again with a heavy one.",
         ),
     )
 
@@ -306,7 +307,7 @@ def _sole(cases: Sequence[Case], system: str) -> str:
 
 def how_sure(story: Story, system: str) -> Section:
     """The lowest mark of each plan in the told condition: how far its height may be off, and what makes it so."""
-    rows, causes = [], []
+    rows, most = [], ""
     for case in story.told:
         if case.shut.status != "floats" or not case.watched():
             continue
@@ -314,14 +315,16 @@ def how_sure(story: Story, system: str) -> Section:
         inputs = story.inputs(case.plan, mark)
         off = say_length_mm(uncertainty_mm(inputs) / 1000, system)
         rows.append((case.plan, mark, height_cell(case.heights_shut[mark], system), off))
-        most = inputs.head(3).itertuples()
-        named = [f"{_cause(str(row.input))} {say_length_mm(abs(float(row.mm)) / 1000, system)}" for row in most]
-        causes.append(f"{capital(case.plan)}: {', '.join(named)}.")
+        named = [
+            f"{_cause(str(row.input))} {say_length_mm(abs(float(row.mm)) / 1000, system)}"
+            for row in inputs.head(INPUTS_NAMED).itertuples()
+        ]
+        most = f"What moves the {case.plan} most: {', '.join(named)}."
     return Section(
         f"How sure, {story.condition}",
-        "the lowest mark, openings shut, one standard uncertainty of all inputs together",
+        "one standard uncertainty of all inputs",
         grids=(Grid(("", "lowest mark", height_unit(system), "give or take"), tuple(rows)),),
-        after=("What moves it most, one standard uncertainty of each:", *causes),
+        after=(most,) if most else (),
     )
 
 
