@@ -1,16 +1,16 @@
 """The pictures of the page, each an SVG that stands in the page itself, with its words for those who listen.
 
-The side view is drawn for the whole width; the others are half as wide, so that they stand side by side on a desk and
-one under the other on a phone. Text stays text: it can be searched and copied.
+Some are drawn across the page, and again for a phone; views are half as wide, so that they stand side by side on a desk
+and one under the other on a phone. Text stays text: it can be searched and copied.
 """
 
 from __future__ import annotations
 
-import html
 import io
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import TypeVar
 
 import matplotlib as mpl
@@ -23,10 +23,12 @@ from analysis.figures.ladder import ladder, ladder_height, ladder_marks, plan_ke
 from analysis.figures.pages import AXIS, answer_figure
 from analysis.figures.side_view import side_marks, side_view, side_view_height, side_words
 from analysis.figures.stern_view import stern_view, stern_words
-from analysis.figures.style import DPI, PAGE_PX, new_figure, style
+from analysis.figures.style import PAGE_PX, new_figure, style
 from analysis.figures.waterfall import waterfall
 from analysis.report.sections import headline
 from analysis.report.story import Story, uncertainty_mm
+from analysis.report.svg import inline, rounded
+from analysis.studies.attribution import Attribution
 from analysis.studies.floats import Case
 from analysis.studies.plans import AS_FOUND
 from analysis.studies.words import attitude, capital, say_change, what_did_it
@@ -34,22 +36,28 @@ from hullcalc.errors import InputError
 from hullcalc.units import say_height
 
 T = TypeVar("T")
+Drawer = Callable[[float], Figure]  # from a width in pixels
 
 HALF_PX = 400.0
 VIEW_PX = 300.0  # height of the close-up and of the view from astern
 EDGE = 8.0  # px kept free all round
 ROW_PX = 26.0  # of the waterfall
 KEY_PX = 54.0  # over the ladder
+LINE_PX = 16.0  # a second line under an axis
 
 
 @dataclass(frozen=True)
 class Picture:
-    """A drawing as it stands in the page."""
+    """A drawing as it stands in the page: across the whole page or half of it.
+
+    `narrow` is the same drawn anew for a phone; where there is none, a wide one scrolls and a half one fits.
+    """
 
     title: str
-    svg: str
     words: str
+    svg: str
     wide: bool = False
+    narrow: str = ""
 
 
 def pictures(story: Story, system: str = "metric") -> list[Picture]:
@@ -57,40 +65,23 @@ def pictures(story: Story, system: str = "metric") -> list[Picture]:
     shown = plans_shown(story)
     if not shown:
         return []
-    moved = story.mends.moved if story.mends is not None and story.mends.plan == shown[0].plan else ()
-    made = [
-        _picture(
-            side_words(shown),
-            _side(shown, lambda ax: side_view(ax, shown, moved=moved, system=system)),
-            _heights(shown[0], side_marks(shown[0]), system),
-            wide=True,
-        )
-    ]
+    made = [_side(story, shown, system)]
     near = _if_any(near_marks, shown[0])
     if near:
-        made.append(
-            _picture(
-                close_up_words(near),
-                _half(VIEW_PX, lambda ax: close_up(ax, shown, system=system)),
-                _heights(shown[0], near, system),
-            )
-        )
-    made.append(
-        _picture(stern_words(shown), _half(VIEW_PX, lambda ax: stern_view(ax, shown, system=system)), _attitudes(shown))
-    )
+        figure = partial(_view, partial(close_up, cases=shown, system=system))
+        made.append(_half(close_up_words(near), _heights(shown[0], near, system), figure))
+    figure = partial(_view, partial(stern_view, cases=shown, system=system))
+    made.append(_half(stern_words(shown), _attitudes(shown), figure))
     marks = _if_any(ladder_marks, story.told)
     if marks:
-        made.append(
-            _picture(
-                f"Every mark that should be dry: {story.condition}",
-                _ladder(story.told, marks, _intervals(story, marks), system),
-                " ".join(_heights(case, marks, system) for case in story.told),
-            )
-        )
+        title = f"Every mark that should be dry: {story.condition}"
+        words = " ".join(_heights(case, marks, system) for case in story.told)
+        made.append(_both(title, words, partial(_ladder, story.told, marks, _intervals(story, marks), system)))
     if story.change is not None:
         table = story.change.table
         shares = [f"{row['name']} {say_change(row['mean_mm'], system)}" for _, row in table.iterrows()]
-        made.append(_picture(what_did_it(story.change, system), _waterfall(story, system), f"{'; '.join(shares)}."))
+        title = what_did_it(story.change, system)
+        made.append(_both(title, f"{'; '.join(shares)}.", partial(_waterfall, story.change, system)))
     return made
 
 
@@ -150,46 +141,25 @@ def _heights(case: Case, names: Sequence[str], system: str) -> str:
     return f"{capital(case.plan)}, {case.condition}: {wet}{', '.join(heights)}."
 
 
-def _picture(title: str, draw: Callable[[], Figure], words: str, wide: bool = False) -> Picture:
+def _half(title: str, words: str, draw: Drawer) -> Picture:
+    return Picture(title, words, _svg(title, words, draw, HALF_PX))
+
+
+def _both(title: str, words: str, draw: Drawer) -> Picture:
+    """A picture across the page, and the same for a phone."""
+    return Picture(title, words, _svg(title, words, draw, PAGE_PX), True, _svg(title, words, draw, HALF_PX))
+
+
+def _svg(title: str, words: str, draw: Drawer, width: float) -> str:
     """Draw, and make it an SVG whose text is text and whose inner names occur in no other picture."""
     with style(), mpl.rc_context({"svg.fonttype": "none"}):
-        buffer, figure = io.BytesIO(), draw()
+        buffer, figure = io.BytesIO(), draw(width)
         for text in (text for ax in figure.axes for text in ax.texts):
             if " ".join(text.get_text().split()) == title:
                 text.set_visible(False)  # the page says it over the picture
         figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
-    return Picture(title, inline(buffer.getvalue().decode("utf-8"), title, words), words, wide)
-
-
-def inline(svg: str, title: str, words: str) -> str:
-    """An SVG file as an element of a page: named for screen readers, as wide as its place, its ids its own."""
-    svg = svg[svg.index("<svg") :]
-    svg = re.sub(r"<metadata>.*?</metadata>", "", svg, flags=re.S)
-    svg = re.sub(r"\s*<style type=\"text/css\">.*?</style>", "", svg, flags=re.S)  # the page says it once
-    width = re.search(r'viewBox="0 0 ([0-9.]+)', svg)
-    pixels = round(float(width[1]) * DPI / 72) if width else round(PAGE_PX)
-    name = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")
-    used = set(re.findall(r'(?:url\(#|href="#)([^)"]+)', svg))
-    svg = re.sub(r' id="([^"]*)"', lambda found: f' id="{name}-{found[1]}"' if found[1] in used else "", svg)
-    svg = re.sub(r'(url\(#|href="#)', rf"\g<1>{name}-", svg)
-    label = html.escape(f"{title}. {words}", quote=True)
-    svg = re.sub(
-        r'<svg [^>]*?(viewBox="[^"]*")[^>]*>',
-        rf'<svg \1 xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
-        rf'aria-label="{label}" style="width:100%;max-width:{pixels}px;height:auto">',
-        svg,
-        count=1,
-    )
-    return rounded(svg).strip()
-
-
-def rounded(svg: str) -> str:
-    """The same drawing with coordinates to a hundredth of a point: smaller, and steady from machine to machine."""
-
-    def shorter(found: re.Match[str]) -> str:
-        return re.sub(r"-?\d+\.\d{3,}", lambda number: f"{round(float(number[0]), 2) + 0.0:g}", found[0])
-
-    return re.sub(r'\b(?:d|x|y|x1|y1|x2|y2)="[^"]*"', shorter, svg)
+    name = re.sub(r"[^a-z0-9]+", "-", f"{title} {width:.0f}".lower()).strip("-")
+    return inline(buffer.getvalue().decode("utf-8"), name, f"{title}. {words}")
 
 
 def _placed(
@@ -203,24 +173,25 @@ def _placed(
     ]
 
 
-def _side(cases: Sequence[Case], draw: Callable[[Axes], object]) -> Callable[[], Figure]:
-    def made() -> Figure:
-        wide = PAGE_PX - 2 * EDGE
-        tall = side_view_height(new_figure(PAGE_PX, 100), cases, wide)
-        figure, (ax,) = _placed(PAGE_PX, tall + EDGE + AXIS, [(EDGE, EDGE, wide, tall)])
-        draw(ax)
+def _side(story: Story, cases: Sequence[Case], system: str) -> Picture:
+    """The side view with what the mends would move; too full to be drawn for a phone."""
+    moved = story.mends.moved if story.mends is not None and story.mends.plan == cases[0].plan else ()
+
+    def draw(width: float) -> Figure:
+        wide = width - 2 * EDGE
+        tall = side_view_height(new_figure(width, 100), cases, wide)
+        figure, (ax,) = _placed(width, tall + EDGE + AXIS, [(EDGE, EDGE, wide, tall)])
+        side_view(ax, cases, moved=moved, system=system)
         return figure
 
-    return made
+    words = _heights(cases[0], side_marks(cases[0]), system)
+    return Picture(side_words(cases), words, _svg(side_words(cases), words, draw, PAGE_PX), wide=True)
 
 
-def _half(tall: float, draw: Callable[[Axes], object]) -> Callable[[], Figure]:
-    def made() -> Figure:
-        figure, (ax,) = _placed(HALF_PX, tall + 2 * EDGE, [(EDGE, EDGE, HALF_PX - 2 * EDGE, tall)])
-        draw(ax)
-        return figure
-
-    return made
+def _view(draw: Callable[[Axes], object], width: float) -> Figure:
+    figure, (ax,) = _placed(width, VIEW_PX + 2 * EDGE, [(EDGE, EDGE, width - 2 * EDGE, VIEW_PX)])
+    draw(ax)
+    return figure
 
 
 def _intervals(story: Story, marks: Sequence[str]) -> dict[tuple[str, str], float]:
@@ -235,34 +206,21 @@ def _intervals(story: Story, marks: Sequence[str]) -> dict[tuple[str, str], floa
 
 
 def _ladder(
-    cases: Sequence[Case], marks: Sequence[str], interval_mm: dict[tuple[str, str], float], system: str
-) -> Callable[[], Figure]:
-    def made() -> Figure:
-        tall, names = ladder_height(cases, len(marks)), tick_label_width(new_figure(HALF_PX, 100), marks)
-        wide = HALF_PX - 2 * EDGE
-        figure, (key, ax) = _placed(
-            HALF_PX,
-            KEY_PX + tall + AXIS,
-            [(EDGE, EDGE, wide, 20), (EDGE + names, KEY_PX, wide - names, tall)],
-        )
-        plan_key(key, cases)
-        ladder(ax, cases, marks=marks, interval_mm=interval_mm, system=system)
-        return figure
-
-    return made
+    cases: Sequence[Case], marks: Sequence[str], interval_mm: Mapping[tuple[str, str], float], system: str, width: float
+) -> Figure:
+    tall, names = ladder_height(cases, len(marks)), tick_label_width(new_figure(width, 100), marks)
+    wide = width - 2 * EDGE
+    places = [(EDGE, EDGE, wide, 20.0), (EDGE + names, KEY_PX, wide - names, tall)]
+    figure, (key, ax) = _placed(width, KEY_PX + tall + AXIS + LINE_PX, places)
+    plan_key(key, cases)
+    ladder(ax, cases, marks=marks, interval_mm=interval_mm if width > HALF_PX else {}, system=system)  # bars need room
+    return figure
 
 
-def _waterfall(story: Story, system: str) -> Callable[[], Figure]:
-    change = story.change
-    assert change is not None
-
-    def made() -> Figure:
-        names = tick_label_width(new_figure(HALF_PX, 100), [*change.table["name"], "in all"])
-        tall = ROW_PX * (len(change.table) + 1)
-        figure, (ax,) = _placed(
-            HALF_PX, EDGE + tall + AXIS + 14, [(EDGE + names, EDGE, HALF_PX - names - 2 * EDGE, tall)]
-        )
-        waterfall(ax, change, system=system)
-        return figure
-
-    return made
+def _waterfall(change: Attribution, system: str, width: float) -> Figure:
+    names = tick_label_width(new_figure(width, 100), [*change.table["name"], "in all"])
+    tall = ROW_PX * (len(change.table) + 1)
+    place = (EDGE + names, EDGE, width - names - 2 * EDGE, tall)
+    figure, (ax,) = _placed(width, EDGE + tall + AXIS + LINE_PX, [place])
+    waterfall(ax, change, system=system)
+    return figure

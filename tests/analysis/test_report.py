@@ -17,9 +17,10 @@ from numpy.testing import assert_allclose
 
 import hullcalc as hc
 from analysis.report.page import page
-from analysis.report.pictures import inline, one_picture, pictures, rounded
+from analysis.report.pictures import one_picture, pictures
 from analysis.report.sections import headline
 from analysis.report.story import tell, uncertainty_mm
+from analysis.report.svg import inline, rounded
 from hullcalc.boats.boat import Plan
 
 ROOT = Path(hc.__file__).parents[1]
@@ -238,11 +239,12 @@ class TestHowSure:
 class TestPictures:
     def test_each_is_named_in_words_with_the_heights_of_the_case(self, story):
         made = pictures(story)
-        assert len(made) == 5 and sum(picture.wide for picture in made) == 1
+        assert len(made) == 5 and sum(picture.wide for picture in made) == 3
         case = story.study.case("first plan", FULL)
         for picture in made:
-            root = ElementTree.fromstring(picture.svg)
-            assert root.get("role") == "img" and root.get("aria-label").startswith(picture.title)
+            for svg in filter(None, (picture.svg, picture.narrow)):
+                root = ElementTree.fromstring(svg)
+                assert root.get("role") == "img" and root.get("aria-label") == f"{picture.title}. {picture.words}"
         assert f"scupper port {round(-1000 * case.heights_shut['scupper port'])} mm under" in made[0].words
         assert "water comes in at scupper port" in made[0].words
         assert made[0].words.index("water comes in") < made[0].words.index(" mm ")
@@ -267,7 +269,7 @@ class TestPictures:
             '<?xml version="1.0"?><svg width="1pt" viewBox="0 0 72 36"><defs><clipPath id="p1"/></defs>'
             '<g id="figure_1" clip-path="url(#p1)"/><use xlink:href="#p1"/></svg>'
         )
-        made = inline(svg, "A title", 'with "words"')
+        made = inline(svg, "a-title", 'A title. with "words"')
         assert made.count('id="a-title-p1"') == 1 and "figure_1" not in made and "<?xml" not in made
         assert "url(#a-title-p1)" in made and 'href="#a-title-p1"' in made
         assert 'aria-label="A title. with &quot;words&quot;"' in made and "max-width:100px" in made
