@@ -53,7 +53,8 @@ VERBS = {
     ),
     "report": (
         "one page with pictures and tables, to print or to send",
-        "Writes one HTML file that holds everything it shows. Opens in any browser; print it from there.",
+        "Writes one HTML file that holds everything it shows. Opens in any browser; print it from there. A name that "
+        "ends in .pdf gives the printed page.",
     ),
     "picture": (
         "the finding of the report as one picture",

@@ -7,12 +7,14 @@ from argparse import Namespace
 from analysis.command_line.answer import story_figures, told
 from analysis.command_line.outcome import Outcome
 from analysis.report.page import page
+from analysis.report.pdf import as_pdf
 from analysis.report.sections import headline
 
 
 def run(options: Namespace) -> Outcome:
-    """The page as bytes, to be written at --out."""
+    """The page as bytes, to be written at --out: HTML, or PDF where its name ends so."""
     story = told(options)
     text = page(story, options.units)
+    data = as_pdf(text) if options.out.suffix.lower() == ".pdf" else text.encode("utf-8")
     lines = [f"{headline(story, options.units)}.", f"Written: {options.out}"]
-    return Outcome(lines, story_figures(story), [(options.out, text.encode("utf-8"))])
+    return Outcome(lines, story_figures(story), [(options.out, data)])
