@@ -25,7 +25,14 @@ import numpy as np
 
 def compiled(function):
     """Compile, and keep the result on disk where there is somewhere to keep it."""
-    options = {"nogil": True, "fastmath": {"contract"}, "error_model": "numpy"}
+    inner = function.__name__.startswith("_")  # called from this file only: no way in from Python to compile
+    options = {
+        "nogil": True,
+        "fastmath": {"contract"},
+        "error_model": "numpy",
+        "no_cpython_wrapper": inner,
+        "no_cfunc_wrapper": inner,
+    }
     try:
         return numba.njit(cache=True, **options)(function)
     except RuntimeError:  # nowhere to write: compile in each process
