@@ -21,7 +21,7 @@ from analysis.studies.words import bare, no_marks, small_unit
 from hullcalc.units import say_height
 
 MOST_ROWS = 8
-GAP, EDGE = 12.0, 8.0  # px between a symbol or bar and its number, and beyond the number
+GAP, EDGE = 12.0, 14.0  # px between a symbol or bar and its number, and beyond the number
 LINE = 17.0  # px a plan takes in a row
 UNDER, ABOVE = "under water", "above"
 SYMBOL = 7.0  # points
