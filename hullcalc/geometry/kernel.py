@@ -176,9 +176,9 @@ def _sweep(trees, body, nx, ny, nz, d, ten):
                     share = _meet(b, odd, heights, corners, 3)
                     second = part * _meet(c, odd, heights, corners, 4) * (1 - share)
                     part *= share
-            _add(part, p, q, r, corners, ten)
-            if second != 0:
-                _add(second, q, 4, 3, corners, ten)
+            while part != 0:  # the wet part is one triangle or two
+                _add(part, p, q, r, corners, ten)
+                part, p, q, r, second = second, q, 4, 3, 0.0
         node += 1
 
 
