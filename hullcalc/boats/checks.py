@@ -122,22 +122,60 @@ def check_ledger(reading: LedgerReading, tanks: Names, exclusive: Sequence[Colle
     first: dict[tuple[str, str], Row] = {}
     for row in table.rows:
         act, name, package = row["act"], row["item"], row["pkg"]
-        if act not in ("add", "remove") or not name or not package:
+        if not name or not package:
             continue
-        other = first.setdefault((act, name), row)
-        if other is row or any(package != other["pkg"] and {package, other["pkg"]} <= set(g) for g in exclusive):
-            continue
-        if act == "remove" and package != other["pkg"]:
-            continue  # either package may take it off; with both on it is taken once
-        problems.append(
-            table.problem(
-                row, "item", f"rows {other.number} and {row.number} both {act} {name}",
-                "Delete one, or give the second its own name", weight=25.0,
-            )
-        )  # fmt: skip
+        told = [("bring", row["to_item"])] if act == "replace" and row["to_item"] not in (None, name) else []
+        told += [("bring", name)] if act == "add" else [("take", name)] if act in ("remove", "replace") else []
+        for does, thing in told:
+            other = first.setdefault((does, thing), row)
+            if other is row or _exclude(package, other["pkg"], exclusive):
+                continue
+            if {act, other["act"]} == {"remove"} and package != other["pkg"]:
+                continue  # either package may take it off; with both on it is taken once
+            doing = act if act == other["act"] else does
+            problems.append(
+                table.problem(
+                    row, "to_item" if thing != name else "item",
+                    f"rows {other.number} and {row.number} both {doing} {thing}",
+                    "Delete one, or give the second its own name", weight=25.0,
+                )
+            )  # fmt: skip
     for thing, tank in reading.aboard:
         if tank:
             _check_name(tank, tanks, "tank of tanks.csv", ABOARD, None, f"tank of {thing.name}", problems)
+
+
+def _exclude(one: str, other: str, exclusive: Sequence[Collection[str]]) -> bool:
+    return one != other and any({one, other} <= set(group) for group in exclusive)
+
+
+def check_package_names(reading: LedgerReading, settings: Settings, problems: Problems) -> None:
+    """A package whose name is nearly that of another is a slip: its rows would be left out of every plan."""
+    if reading.table is None:
+        return
+    planned = {package for plan in settings.plans.values() for package in plan}
+    first: dict[str, Row] = {}
+    for row in reading.table.rows:
+        name = row["pkg"]
+        if not name or name in first:
+            continue
+        for other, there in first.items():
+            odd, right, at = (other, name, there) if name in planned and other not in planned else (name, other, row)
+            if odd not in planned and _nearly(name, other):
+                problems.append(
+                    reading.table.problem(
+                        at, "pkg", f'package "{odd}" is nearly "{right}", and no plan has it',
+                        f'Write "{right}", or give it a name that differs more', weight=25.0,
+                    )
+                )  # fmt: skip
+        first[name] = row
+
+
+def _nearly(one: str, other: str) -> bool:
+    """Alike but for case, spaces or a slip of the pen; names that differ in a figure are meant to."""
+    a, b = (" ".join(name.casefold().split()) for name in (one, other))
+    figures = [[c for c in name if c.isdigit()] for name in (a, b)]
+    return figures[0] == figures[1] and difflib.SequenceMatcher(None, a, b).ratio() >= 0.85
 
 
 def check_body_names(groups: Iterable[Parts], problems: Problems) -> None:

@@ -116,6 +116,7 @@ class _Reading:
         packages, marks, tanks = self.ledger.packages, self.marks.known, self.tanks.known
         checks.check_plans(settings, packages, problems)
         checks.check_unused(settings, packages, problems)
+        checks.check_package_names(self.ledger, settings, problems)
         for parts in (self.marks, self.tanks, self.solids, self.spaces):
             checks.check_presence(parts, packages, settings, problems)
         for parts in (self.people, self.conditions):

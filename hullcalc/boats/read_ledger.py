@@ -101,7 +101,7 @@ def own_thing(table: Table, row: Row, name: str, problems: Problems, no_side: bo
     if mass < 0:
         _report_negative(table, row, f"{prefix}mass", mass, problems)
         return None
-    basis = row[f"{prefix}basis"] or row["basis"] or "estimated"
+    basis = row[f"{prefix}basis"] or "estimated"  # what comes in by a replacement has a basis of its own
     centre = np.array(place, dtype=float)
     _, usual = standard_uncertainties(basis, mass)
     given = [row[f"u_{axis}"] for axis in PLACE]
@@ -206,9 +206,10 @@ class _Reader:
     def _find(self, row: Row) -> None:
         """A thing of the boat as found, or figures that must agree with the row that adds it."""
         name = row["item"]
-        if name in self.added:
+        adding = self.added[name][0] if name in self.added else row
+        if adding is not row:
             return  # compared in _line, when the things of "replace" rows are known too
-        thing = self._thing(row, name)
+        thing = self._thing(_of_the_old(row), name)
         if thing is None:
             return
         first = self.found.setdefault(name, (f"row {row.number}", thing))
@@ -257,6 +258,8 @@ class _Reader:
             return None if thing is None else LedgerRow(**common, new=thing, record=record)
         old = self._old(row)
         if old is None:
+            if act == "replace" and row["to_item"]:
+                self.unclear.add(row["to_item"])
             return None
         if act == "remove":
             return LedgerRow(**common, record=record)
@@ -286,6 +289,11 @@ class _Reader:
                         row, "item", f"{name} comes aboard only in row {adding.number}, below this one",
                         "Put this row below that one",
                     )  # fmt: skip
+                elif name not in self.unclear:
+                    self._report(
+                        row, "item", f"what {name} weighs is not clear from row {adding.number}",
+                        "Mend that row first, or fill in its mass and place here", 20.0,
+                    )  # fmt: skip
                 return None
             self._compare(row, adding, thing)
             return thing
@@ -314,6 +322,12 @@ class _Reader:
                     "Leave the cell empty, mend one of the two, or give two things two names", 20.0,
                 )  # fmt: skip
                 return
+        if row["act"] == "remove" and row.read["mass"] and row.number < adding.number:
+            self._report(
+                row, "item", f"{row['item']} is taken out here and put in by row {adding.number} below",
+                "If it goes back elsewhere, write one row with action move; if it is another, give it another name",
+                20.0,
+            )  # fmt: skip
 
     def _u_to(self, row: Row, old: Thing) -> np.ndarray | None:
         given = [row[f"u_{axis}"] for axis in PLACE]
@@ -338,6 +352,14 @@ class _Reader:
         if self.added[name][0] is row:
             self.added[name] = (row, thing)
         return None if thing is None else LedgerRow(**common, new=thing, record=record)
+
+
+def _of_the_old(row: Row) -> Row:
+    """A row as it speaks of what goes: in a replacement the weighing, range and shared cause are the new thing's."""
+    if row["act"] != "replace":
+        return row
+    of_the_new = ("weighed", "u_mass", "low", "high", "shared")
+    return Row(row.number, {**row.values, **dict.fromkeys(of_the_new)}, row.read, row.units, row.extra)
 
 
 def _agree(a: Thing, b: Thing) -> bool:
