@@ -6,7 +6,8 @@ import difflib
 from collections.abc import Collection, Iterable, Sequence
 
 from hullcalc.boats.conditions import Condition
-from hullcalc.boats.presence import Presence, can_meet
+from hullcalc.boats.marks import Mark
+from hullcalc.boats.presence import Presence, can_meet, present
 from hullcalc.boats.read_ledger import ABOARD, FILE, LedgerReading
 from hullcalc.boats.read_parts import Parts
 from hullcalc.boats.settings import FILE as SETTINGS
@@ -193,6 +194,35 @@ def check_body_names(groups: Iterable[Parts], problems: Problems) -> None:
                     )
                 )  # fmt: skip
             first.setdefault(name, parts.table.file)
+
+
+def check_hull_name(groups: Iterable[Parts], problems: Problems) -> None:
+    """Nothing but the hull is called that: it would take the hull's place among the bodies that float her."""
+    for parts in groups:
+        for (row, _), name in zip(parts.made, parts.names, strict=True):
+            if parts.table is not None and name.casefold() == "hull":
+                problems.append(
+                    parts.table.problem(row, _name_column(parts.table), "the hull itself has that name", "Give another")
+                )
+
+
+def check_ways_in(spaces: Parts, solids: Parts, marks: Parts, settings: Settings, problems: Problems) -> None:
+    """In every plan a space with openings has one of them: else water never enters it, and nobody is told."""
+    openings = [part for _, part in marks.made if isinstance(part, Mark)]
+    for bodies in (spaces, solids):
+        for row, part in bodies.made:
+            if bodies.table is None or not isinstance(part, Space | Pod) or not part.openings:
+                continue
+            for plan, packages in settings.plans.items():
+                there = present(openings, packages)
+                if part.presence.holds(packages) and not any(name in there for name in part.openings):
+                    problems.append(
+                        bodies.table.problem(
+                            row, "openings", f'in "{plan}" no opening of {part.name} is there: water never enters it',
+                            "See brought_by and taken_by of those marks, if it can", LOOK,
+                        )
+                    )  # fmt: skip
+                    break
 
 
 def check_inside(solids: Parts, spaces: Names, problems: Problems) -> None:

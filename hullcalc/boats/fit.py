@@ -124,6 +124,17 @@ def check_spaces(hull: Hull, spaces: Parts, settings: Settings, problems: Proble
                     "Keep its corners inside the hull; what lies outside was never buoyancy", weight=10.0,
                 )
             )  # fmt: skip
+        proud = [v for v in space.solid.vertices if v[2] > section(hull, v[0])[-1, 1] + SLACK]
+        if proud and not found:
+            highest = max(proud, key=lambda v: v[2])
+            problems.append(
+                spaces.table.problem(
+                    row, "space",
+                    f"{space.name}: a corner at x {highest[0]:.2f} stands {highest[2]:.2f} m up, above the sheer "
+                    f"({section(hull, highest[0])[-1, 1]:.2f} m), where the hull ends",
+                    "Bring it down to the sheer", weight=10.0,
+                )
+            )  # fmt: skip
         for first, other in made[:k]:
             if can_meet(space.presence, other.presence, settings.exclusive) is None or space.name == other.name:
                 continue

@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 
-from hullcalc.boats import checks, fit, placing
+from hullcalc.boats import bounds, checks, fit, placing
 from hullcalc.boats.boat import AboardAtWeighing, Boat, Plan
 from hullcalc.boats.consequence import Consequence
 from hullcalc.boats.datum import Datum, parse_datum
@@ -124,6 +124,8 @@ class _Reading:
         for parts in (self.solids, self.spaces):
             checks.check_openings(parts, marks, problems)
         checks.check_body_names((self.spaces, self.solids, self.tanks), problems)
+        checks.check_hull_name((self.spaces, self.solids, self.tanks), problems)
+        checks.check_ways_in(self.spaces, self.solids, self.marks, settings, problems)
         checks.check_inside(self.solids, self.spaces.known, problems)
         checks.check_ledger(self.ledger, tanks, settings.exclusive, problems)
         checks.check_marks_of_readings(settings, marks, problems)
@@ -152,6 +154,10 @@ class _Reading:
         placing.check_pod_given(self.ledger, self.solids, consequence, settings, problems)
         check_scan(self.folder, settings, hull, problems)
         if hull is not None:
+            bounds.check_as_found(hull, settings, problems)
+            bounds.check_stands(hull, self.ledger, self.people, self.solids, problems)
+            for whole, name in ((table, "item"), (self.marks.table, "mark"), (self.people.table, "name")):
+                bounds.check_scale(hull, whole, name, problems)
             fit.check_tanks(hull, self.tanks, problems)
             fit.check_spaces(hull, self.spaces, settings, problems)
             fit.check_pods(hull, self.solids, problems)

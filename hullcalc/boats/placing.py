@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hullcalc.boats.bounds import check_on_boat
 from hullcalc.boats.consequence import Consequence
 from hullcalc.boats.datum import Datum
 from hullcalc.boats.plausible import expected_mass
@@ -22,7 +23,7 @@ from hullcalc.boats.spaces import Pod
 from hullcalc.boats.tables import Row, Table
 from hullcalc.errors import LOOK, Problem, Problems
 from hullcalc.measuring.stations import Hull
-from hullcalc.units import say_in, say_position, say_volume
+from hullcalc.units import say_in, say_volume
 
 AT_THE_BOW = re.compile(r"\banchor\b|\bwindlass\b|\bbow (rail|cushions?|electric)|\bforepeak\b|\bchain\b")
 AT_THE_STERN = re.compile(r"\boutboard\b|\bpropeller\b|^bracket\b|\btrim tabs?\b|\bswim platform\b|\btransom core\b")
@@ -33,7 +34,6 @@ ALIKE_MASS, ALIKE_PLACE = 0.10, 0.1  # share of mass, m: nearer than this two en
 POD_PER_SETBACK = 0.19  # m³ of closed pod for a metre of setback; common practice, no source
 USUAL_SETBACK = 0.76  # m
 POD_UNDER_WATER = (0.6, 0.85)  # share of a pod under water at rest, light to loaded; common practice, no source
-OFF_THE_BOAT = 2.0  # m outside the hull's own length, 1.0 beside it, 5.0 above
 
 
 @dataclass(frozen=True)
@@ -98,19 +98,7 @@ def check_places(table: Table, hull: Hull | None, problems: Problems) -> None:
                 )
             )  # fmt: skip
         elif hull is not None:
-            low, high = hull.solid.vertices.min(axis=0), hull.solid.vertices.max(axis=0)
-            room = np.array([OFF_THE_BOAT, 1.0, 1.0]), np.array([OFF_THE_BOAT, 1.0, 5.0])
-            for k, axis in enumerate(PLACE):
-                if not low[k] - room[0][k] <= line.place[k] <= high[k] + room[1][k]:
-                    problems.append(
-                        table.problem(
-                            row,
-                            axis,
-                            f"{name} would be {say_position(line.place[k], axis)}, off the boat",
-                            "Check the figure, its unit and the datum line of this file",
-                            weight=15.0,
-                        )
-                    )
+            check_on_boat(hull, table, row, name, "", problems)
 
 
 def _mend_side(table: Table, row: Row, x: float, many: str) -> str:

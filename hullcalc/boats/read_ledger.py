@@ -64,11 +64,12 @@ ABOARD_COLUMNS = (
 
 @dataclass(frozen=True, eq=False)
 class LedgerReading:
-    """The ledger, the table it was read from, and (thing, tank) of each row of aboard.csv."""
+    """The ledger, the table it was read from, (thing, tank) of each row of aboard.csv, and that table."""
 
     ledger: Ledger
     table: Table | None
     aboard: tuple[tuple[Thing, str], ...] = ()
+    at_weighing: Table | None = None
 
     @property
     def packages(self) -> tuple[str, ...] | None:
@@ -158,7 +159,7 @@ class _Reader:
         aboard = self._aboard()
         lines = tuple(line for row in usable if (line := self._line(row)) is not None)
         ledger = Ledger(lines, {name: thing for name, (_, thing) in self.found.items()})
-        return LedgerReading(ledger, self.table, aboard)
+        return LedgerReading(ledger, self.table, aboard, self.at_weighing)
 
     def _report(
         self, row: Row, column: str, expected: str, mend: str, weight: float = 0.0, table: Table | None = None

@@ -30,6 +30,8 @@ MARKS, TANKS, SOLIDS, SPACES = "marks.csv", "tanks.csv", "solids.csv", "spaces.c
 PEOPLE, CONDITIONS, READINGS = "people.csv", "conditions.csv", "readings.csv"
 POINT = tuple(Column(axis, axis, required=True) for axis in PLACE)
 PRESENCE = (Column("brought_by", "list"), Column("taken_by", "list"), Column("note", default=""))
+FUELS = {"fuel", "gasoline", "petrol", "gas"}
+WATERS = {"livewell", "baitwell", "well", "bait", "water", "ballast", "fish"}
 ENDS = tuple(Column(f"{axis}_{end}", axis, required=True) for axis in PLACE for end in ("from", "to"))
 
 
@@ -97,13 +99,30 @@ def read_tanks(folder: Path, datum: Datum | None, water_density: float, problems
                     table.problem(row, "lip_x", "a standpipe's lip needs x, y and z", "Fill in the missing cells")
                 )
             continue
-        usual = GASOLINE if row["use"] == "fuel" else water_density
+        usual = row["density"] or _usual_density(row["use"], water_density)
+        if usual is None:
+            if not row.read["density"]:
+                problems.append(
+                    table.problem(
+                        row, "density", f'what a tank for "{row["use"]}" holds is not known here',
+                        "Fill in density_kg_m3: gasoline is about 740, diesel 840, fresh water 1000",
+                    )
+                )  # fmt: skip
+            continue
         tank = BoatTank(
-            row["tank"], row["use"], box(*ends), row["density"] or usual,
+            row["tank"], row["use"], box(*ends), usual,
             None if lip[0] is None else np.array(lip, dtype=float), row["capacity"], _presence(row), row["note"] or "",
         )  # fmt: skip
         made.append((row, tank))
     return _parts(folder / TANKS, table, "tank", made)
+
+
+def _usual_density(use: str, water_density: float) -> float | None:
+    """Density of what a tank usually holds, by its use [kg/m3]; None for a use that does not tell."""
+    words = set(use.casefold().replace("_", " ").split())
+    if words & FUELS:
+        return GASOLINE
+    return water_density if words & WATERS else None
 
 
 def read_solids(folder: Path, datum: Datum | None, problems: Problems) -> Parts:

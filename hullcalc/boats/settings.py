@@ -13,6 +13,7 @@ from hullcalc.boats.toml_files import read_toml
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.errors import LOOK, Problems
 from hullcalc.measuring.stations import LOFTS
+from hullcalc.units import NotUnderstood, find_unit
 from hullcalc.weights.items import MassItem, item
 from hullcalc.weights.sources import BASES, standard_uncertainties
 
@@ -22,6 +23,7 @@ SCAN_UNITS = {"m": 1.0, "mm": 0.001, "cm": 0.01, "in": 0.0254, "ft": 0.3048}
 SEA_WATER = 1025.0  # kg/m³
 RAKES = (0.0, np.radians(45))  # of a transom, top aft
 AS_FOUND = "as found"
+TOP_ONLY = ("title", "invented", "side", "exclusive", "pod_litres")
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,10 +60,11 @@ def read_settings(folder: Path, problems: Problems) -> Settings | None:
     doc = read_toml(folder / FILE, problems)
     if doc is None or (not doc and problems.to_mend):
         return None
-    top = Keys(doc, FILE, "", problems)
-    water = top.sub("water").quantity("density", "density", example="density_kg_m3 = 1025")
+    top = Keys(_in_place(doc, problems), FILE, "", problems)
+    sea = top.sub("water")
+    water = sea.quantity("density", "density", example="density_kg_m3 = 1025")
     if water is not None and not 950 <= water <= 1100:
-        top.sub("water").report(
+        sea.report(
             "density", f"{water:g} kg/m3", "expected fresh to salt water, 995 to 1030 kg/m3", "Write 1025 or 1000"
         )
         water = None
@@ -95,7 +98,22 @@ def read_settings(folder: Path, problems: Problems) -> Settings | None:
     _check_hull(settings, hull)
     for keys in (top, hull, found, doubt):
         keys.finish()
+    sea.finish(strict=True)
     return settings
+
+
+def _in_place(doc: Mapping[str, Any], problems: Problems) -> dict[str, Any]:
+    """The document without the keys of its top that slipped below a [section] line, each with a Problem."""
+    kept: dict[str, Any] = {}
+    for section, value in doc.items():
+        astray = [key for key in TOP_ONLY if isinstance(value, Mapping) and key in value]
+        for key in astray:
+            Keys(value, FILE, section, problems).report(
+                key, value[key], f"{key} stands below the line [{section}], so it belongs to that section",
+                "Put the line above the first [section] of the file", weight=20.0,
+            )  # fmt: skip
+        kept[section] = {k: v for k, v in value.items() if k not in astray} if astray else value
+    return kept
 
 
 def _as_found(keys: Keys) -> tuple[MassItem | None, np.ndarray | None]:
@@ -144,8 +162,17 @@ def _texts(keys: Keys) -> dict[str, str]:
 
 def _lengths(keys: Keys) -> dict[str, float]:
     """Lengths by name with the unit taken off ("helm_m" is the length "helm"); all as positions along x."""
-    names = {key.rsplit("_", 1)[0] if "_" in key else key for key in keys.table}
+    names = {_without_unit(key) for key in keys.table}
     return {name: value for name in sorted(names) if (value := keys.position(name, "x")) is not None}
+
+
+def _without_unit(key: str) -> str:
+    name, _, unit = key.rpartition("_")
+    try:
+        find_unit(unit, "length")
+    except NotUnderstood:
+        return key
+    return name or key
 
 
 def _plans(keys: Keys) -> dict[str, tuple[str, ...]]:

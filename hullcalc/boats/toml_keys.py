@@ -87,8 +87,8 @@ class Keys:
         """The value of `name` as TOML has it; None where it is missing."""
         return self._take(name)
 
-    def finish(self) -> None:
-        """Point out each key that nobody asked for: to mend where it is near a known one."""
+    def finish(self, strict: bool = False) -> None:
+        """Point out each key that nobody asked for: to mend where it is near a known one, or all count."""
         for key in self.table:
             if key in self.asked:
                 continue
@@ -96,6 +96,9 @@ class Keys:
             near = difflib.get_close_matches(key, known, n=1, cutoff=0.75)
             if near:
                 self.report(key, key, f"expected {near[0]}?", f"Write {near[0]}, or take the line out")
+            elif strict:
+                known_here = ", ".join(dict.fromkeys(self.asked))
+                self.report(key, key, "not known here", f"Known here: {known_here}, with a unit. Take the line out")
             else:
                 self.report(key, key, "not known here; kept, not used", "Take it out if it is a slip", LOOK)
 

@@ -1,0 +1,86 @@
+"""Slips that would change the answer without a word: each is said where it stands, and good folders stay quiet."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+import hullcalc as hc
+
+DEMO = Path(__file__).parents[3] / "data" / "boats" / "demo-outboard-22"
+TOML, LEDGER, PEOPLE, MARKS = "boat.toml", "ledger.csv", "people.csv", "marks.csv"
+TANKS, SOLIDS, SPACES = "tanks.csv", "solids.csv", "spaces.csv"
+
+TO_MEND = {
+    "as found in tonnes": (TOML, r"mass_kg = 1612", "mass_kg = 1.612", "a hull of this size weighs"),
+    "as found ten times": (TOML, r"mass_kg = 1612", "mass_kg = 16120", "a hull of this size weighs"),
+    "LCG with the wrong sign": (TOML, r"lcg_m = 2\.075", "lcg_m = -2.075", "the hull reaches from"),
+    "TCG in another unit": (TOML, r"tcg_m = 0\.004", "tcg_m = 4", "to each side"),
+    "VCG in centimetres": (TOML, r"vcg_m = 0\.60", "vcg_m = 60", "stands .* high"),
+    "a word astray under water": (TOML, r"density_kg_m3 = 1025 ", 'kind = "fresh" ', "not known here"),
+    "density misspelt": (TOML, r"density_kg_m3 = 1025", "densty_kg_m3 = 1000", "density"),
+    "exclusive below a section": (TOML, r"\Z", '\nexclusive = [["3 bracket"]]\n', r"below the line \[weighing\]"),
+    "a move off the boat": (LEDGER, r"0\.36,,,2\.72,0\.00,0\.60", "0.36,,,272,0.00,0.60", "off the boat"),
+    "a person overboard": (PEOPLE, r"mate standing,85,2\.35", "mate standing,85,23.5", "off the boat"),
+    "a pod corner astray": (SOLIDS, r"(?m)^bracket pod,-0\.8,", "bracket pod,-8,", "off the boat"),
+    "millimetres over metres": (MARKS, "x_m", "x [mm]", "Are the figures in metres"),
+    "a tank of who knows what": (TANKS, r"livewell new,livewell,1025", "brine new,brine,", "what a tank for"),
+    "a solid called hull": (SOLIDS, "bracket pod", "Hull", "the hull itself has that name"),
+    "a space above the sheer": (SPACES, r"1\.100,0\.950", "1.100,1.450", "above the sheer"),
+}
+TO_LOOK_AT = {
+    "LCG from the stem": (TOML, r"lcg_m = 2\.075", "lcg_m = 4.625", "most boats balance"),
+    "TCG well off": (TOML, r"tcg_m = 0\.004", "tcg_m = 0.4", "seldom lies that far off"),
+    "a person of 850 kg": (PEOPLE, r"mate standing,85,", "mate standing,850,", "more than a person weighs"),
+    "a way in that is not there": (MARKS, r"(?m)^(bracket hatch,.*),3 bracket,$", r"\1,10 bracket 0.51 m instead,",
+                                   'in "first plan" no opening of bracket pod'),
+}  # fmt: skip
+
+
+@pytest.fixture
+def spoil(tmp_path):
+    def spoiled(file, old, new):
+        folder = Path(shutil.copytree(DEMO, tmp_path / "boat"))
+        text = (folder / file).read_text(encoding="utf-8")
+        changed = re.sub(old, new, text)
+        assert changed != text
+        (folder / file).write_text(changed, encoding="utf-8")
+        return folder
+
+    return spoiled
+
+
+@pytest.mark.parametrize("name", TO_MEND)
+def test_said_and_to_mend(spoil, name):
+    file, old, new, words = TO_MEND[name]
+    with pytest.raises(hc.InputError, match=words) as caught:
+        hc.read_boat(spoil(file, old, new))
+    said = [p for p in caught.value.problems if p.level == "mend" and re.search(words, f"{p.expected} {p.mend}")]
+    assert said and all(p.file == file for p in said)
+
+
+@pytest.mark.parametrize("name", TO_LOOK_AT)
+def test_said_and_to_look_at(spoil, name):
+    file, old, new, words = TO_LOOK_AT[name]
+    remarks = hc.read_boat(spoil(file, old, new)).remarks
+    assert [p for p in remarks if re.search(words, p.expected) and p.file in (file, SOLIDS)]
+
+
+def test_a_length_with_an_underscore_serves_a_datum(spoil):
+    lengths = '\n[lengths]\ntransom_top = "0.239 m aft"\n\n[plans]'
+    folder = spoil(TOML, r"\n\[plans\]", lengths)
+    assert hc.read_boat(folder).remarks == ()
+
+
+@pytest.mark.parametrize("use", ["Fuel", "gasoline", "fuel tank"])
+def test_fuel_by_any_name_is_gasoline(spoil, use):
+    folder = spoil(TANKS, r"fuel tank as found,fuel,740", f"fuel tank as found,{use},")
+    tank = next(t for t in hc.read_boat(folder).tanks if t.name == "fuel tank as found")
+    assert tank.density == 740
+
+
+def test_the_demo_boat_stays_quiet():
+    assert hc.read_boat(DEMO).remarks == ()
