@@ -13,6 +13,7 @@ from hullcalc.units.names import KINDS, find_unit, lookup, say_units, to_si
 
 _COMPOUND = {"ft": ("in", 12), "lb": ("oz", 16)}  # the smaller unit must stay below one of the larger
 _TWO_UNITS = re.compile(r"""([0-9]{1,9}) ?([A-Za-z]+|[A-Za-z]+\.(?= )|')(?:-| - | ?)([0-9].*)""")
+_DECIMAL_UNITS = ("m", "mm", "cm", "kg", "g", "t", "L", "%")
 _TEXT_LIMIT = 80  # a number longer than this is none, and no pattern should chew on it
 
 _WORDS = {
@@ -80,10 +81,15 @@ def read_quantity(text: str, kind: str, unit: str | None = None, decimal_comma: 
     if not plain:
         raise NotUnderstood(f"expected {about.title}", f"Type it as in {about.example}")
     sign, body = take_sign(plain)
-    reading = _eighths(body, kind) or _two_units(body, kind, decimal_comma)
-    if reading is None:
-        number, rest = take_number(body, decimal_comma)
-        reading = _with_unit(number, rest, kind, unit)
+    try:
+        reading = _eighths(body, kind) or _two_units(body, kind, decimal_comma)
+        if reading is None:
+            number, rest = take_number(body, decimal_comma)
+            if not rest:
+                _refuse_metric_fraction(body, number, kind, unit)
+            reading = _with_unit(number, rest, kind, unit)
+    except NotUnderstood as problem:
+        raise _with_direction(problem, "-" if sign < 0 else "", "") from None
     value = sign * reading.value + 0.0  # no -0
     if not abs(value) <= about.limit:
         raise NotUnderstood(
@@ -107,11 +113,20 @@ def read_position(
         amount = match[1].rstrip()
         if axis == "y":
             amount = re.sub(r"\s+to$", "", amount)
-        reading = read_quantity(amount, "length", unit, decimal_comma)
+        try:
+            reading = read_quantity(amount, "length", unit, decimal_comma)
+        except NotUnderstood as problem:
+            raise _with_direction(problem, "", f" {match[2]}") from None
         sign, plain_amount = take_sign(tidy(amount))
         if sign < 0 and reading.value != 0:
             raise NotUnderstood(f'expected a sign or "{match[2]}", not both', f"Write {plain_amount} {match[2]}")
         return Reading(words[word] * reading.value + 0.0, reading.unit, reading.from_cell, worded=True)
+    if axis == "y" and word[-1:] == "s" and lookup(word, "length") and lookup(word[:-1], "length"):
+        one = word[:-1]
+        raise NotUnderstood(
+            f'expected a side: the s of "{match[2]}" may stand for starboard',  # type: ignore[index]
+            f"Write {match[1].strip()} {one} S, or {match[1].strip()} {one} P",  # type: ignore[index]
+        )
     for other, (its_words, _) in _WORDS.items():
         if other != axis and word in its_words:
             raise NotUnderstood(f'expected a place along {axis}; "{match[2]}" belongs to {other}', f"Write {example}")  # type: ignore[index]
@@ -152,6 +167,30 @@ def _two_units(body: str, kind: str, decimal_comma: bool | None) -> Reading | No
             f"Write it as in 28 {large.label} 4 1/2 {small}",
         )
     return Reading(to_si(int(match[1]) * count + more, small, kind), large.label, True)
+
+
+def _with_direction(problem: NotUnderstood, sign: str, word: str) -> NotUnderstood:
+    """The same, with the sign or the word of direction that was typed put back into the figures it says to write."""
+
+    def whole(match: re.Match[str]) -> str:
+        unit = match[3] or ""
+        told = f" {unit}{word}" if unit and lookup(unit, "length") else f"{word} {unit}".rstrip()
+        return f"{match[1]} {sign}{match[2]}{told}"
+
+    mend = re.sub(r"\b(Write|or) ([0-9]+(?:\.[0-9]+)?)(?: ([A-Za-z%]+))?(?![0-9/-])", whole, problem.mend)
+    return NotUnderstood(problem.expected, mend)
+
+
+def _refuse_metric_fraction(body: str, number: float, kind: str, unit: str | None) -> None:
+    """Fractions are read off inch tapes and gauges: under a metric or per cent head one would be misread."""
+    if not unit or "/" not in body or find_unit(unit, kind).label not in _DECIMAL_UNITS:
+        return
+    if kind == "fraction":
+        raise NotUnderstood("expected per cent, not a fraction", f"Write {100 * number:g}")
+    inches = f"{body} in if it was read off an inch tape, or " if kind == "length" else ""
+    raise NotUnderstood(
+        f"expected decimals, as the column is in {find_unit(unit, kind).label}", f"Write {inches}{number:g}"
+    )
 
 
 def _with_unit(number: float, rest: str, kind: str, unit: str | None) -> Reading:

@@ -128,6 +128,9 @@ REFUSED = [  # text, kind, unit of the head, what the words must hold
     ("28-4-4", "mass", "kg", "not a range"),
     ("28-4", "length", "m", "not a range"),
     ("11/2 in", "length", None, "fraction such as"),
+    ("2 3/8", "length", "m", "as the column is in m. Write 2 3/8 in if"),
+    ("4 1/2", "mass", "kg", "as the column is in kg. Write 4.5"),
+    ("3/4", "fraction", "percent", "per cent, not a fraction. Write 75"),
     ("10/12", "length", "m", "fraction such as"),
     ("3/4/25", "length", "m", "one number"),
     ("1/0", "mass", "kg", "fraction such as"),
@@ -224,6 +227,8 @@ def oracle(text):
         feet, inches, eighths = map(int, match.groups())
         return sign * (12 * feet + inches + Fraction(eighths, 8)) * INCH
     if match := re.fullmatch(rf"({part}) ?(?:(mm|m|in|ft)\.?|(\"|'|))", text):
+        if "/" in match[1] and not (match[2] or match[3]):
+            return None  # read off an inch tape, under a head of metres
         value = amount(match[1])
         return None if value is None else sign * value * units[match[2] or match[3]]
     if match := re.fullmatch(rf"([0-9]+) ?(?:ft|ft\.(?= )|')(?:-| - | ?)(?!\.)({part}) ?(?:in\.?|\"|)", text):
@@ -459,3 +464,21 @@ def test_a_reading_keeps_the_unit_to_say_figures_back_in():
     assert read_quantity("472 lbs", "mass", "kg").unit == "lb"
     assert read_quantity("28' 4\"", "length", "m").unit == "ft"
     assert not read_quantity("214", "mass", "kg").from_cell
+
+
+@pytest.mark.parametrize(
+    ("text", "axis", "unit", "mend"),
+    [
+        ("-0.37", "x", None, "Write -0.37 m, or"),
+        ("-0,70", "y", "m", "Write -0.70"),
+        ("0,70 S", "y", "m", "Write 0.70 S"),
+        ("0.239 aft", "x", None, "Write 0.239 m aft, or"),
+        ("1,612 S", "y", "m", "Write 1612 S, or 1.6120 S for"),
+        ("27 inS", "y", "m", "Write 27 in S, or 27 in P"),
+        ("27 ins", "y", "m", "Write 27 in S, or 27 in P"),
+    ],
+)
+def test_what_to_write_keeps_the_side_that_was_typed(text, axis, unit, mend):
+    with pytest.raises(NotUnderstood) as caught:
+        parse_position(text, axis, unit)
+    assert caught.value.mend.startswith(mend)
