@@ -175,6 +175,7 @@ def split_title(title: str) -> tuple[str, str | None]:
 
 def _match(title: str, columns: tuple[Column, ...]) -> tuple[Column, str | None] | None:
     """(column, unit) of a head cell; the longest name wins, so that "to_x_m" is no "to"."""
+    title = _said_otherwise(title, columns)
     name, bracket = split_title(title)
     for column in sorted(columns, key=lambda c: -len(c.name)):
         key, kind = unit_key(column.name), UNIT_KINDS.get(column.kind)
@@ -186,6 +187,13 @@ def _match(title: str, columns: tuple[Column, ...]) -> tuple[Column, str | None]
         elif kind and name.startswith(f"{key}_") and lookup(name[len(key) + 1 :], kind):
             return column, name[len(key) + 1 :]
     return None
+
+
+def _said_otherwise(title: str, columns: tuple[Column, ...]) -> str:
+    """A head that says "weight" or "wt" where a table has a mass, with the word it means."""
+    if any(column.name == "mass" for column in columns):
+        return re.sub(r"^\s*(?:weight|wt)(?![A-Za-z])", "mass", title, flags=re.IGNORECASE)
+    return title
 
 
 def _wrong_unit(title: str, columns: list[Column]) -> tuple[Column, NotUnderstood] | None:

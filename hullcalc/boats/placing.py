@@ -14,7 +14,7 @@ import numpy as np
 from hullcalc.boats.bounds import check_on_boat
 from hullcalc.boats.consequence import Consequence
 from hullcalc.boats.datum import Datum
-from hullcalc.boats.plausible import expected_mass
+from hullcalc.boats.plausible import expected_mass, thing_itself
 from hullcalc.boats.read_ledger import PLACE, LedgerReading
 from hullcalc.boats.read_parts import Parts
 from hullcalc.boats.settings import FILE as SETTINGS
@@ -57,10 +57,11 @@ def ledger_lines(table: Table) -> list[Line]:
 def check_direction(table: Table, problems: Problems) -> bool:
     """Does x grow the way the datum line says? False, with a Problem, where bow and stern gear stand swapped."""
     lines = [line for line in ledger_lines(table) if not line.row.values.get("keep")]
-    bow = [line for line in lines if AT_THE_BOW.search(line.row["item"].casefold())]
+    bow = [line for line in lines if AT_THE_BOW.search(thing_itself(line.row["item"]) or "")]
     stern = [
         line for line in lines
-        if AT_THE_STERN.search(line.row["item"].casefold()) and not AT_THE_BOW.search(line.row["item"].casefold())
+        if AT_THE_STERN.search(thing_itself(line.row["item"]) or "")
+        and not AT_THE_BOW.search(line.row["item"].casefold())
     ]  # fmt: skip
     if not bow or not stern:
         return True
@@ -89,7 +90,7 @@ def check_places(table: Table, hull: Hull | None, problems: Problems) -> None:
         if row.values.get("keep"):
             continue
         x = line.place[0]
-        if ABAFT.search(name.casefold()) and x > WELL_INSIDE:
+        if ABAFT.search(thing_itself(name) or "") and x > WELL_INSIDE:
             what, many = ("bracket", "Brackets sit") if "bracket" in name.casefold() else ("outboard", "Outboards hang")
             problems.append(
                 table.problem(
@@ -153,7 +154,7 @@ def check_pod_given(
     bringing = {p for _, pod in solids.made if isinstance(pod, Pod) for p in pod.presence.brought_by}
     for line in ledger_lines(table):
         row, name = line.row, line.row["item"]
-        if row["act"] != "add" or not AN_ENGINE_BRACKET.search(name.casefold()) or row["pkg"] in bringing:
+        if row["act"] != "add" or not AN_ENGINE_BRACKET.search(thing_itself(name) or "") or row["pkg"] in bringing:
             continue
         if row["pod_litres"] is not None:
             continue

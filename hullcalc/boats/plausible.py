@@ -34,6 +34,11 @@ OTHERS = (  # pattern, what it is, least and most [kg]
     (r"\btrim tabs?\b", "a pair of trim tabs", 3, 30),
     (r"\banchor\b", "anchor gear", 3, 150),
 )
+PARTS = re.compile(  # words that name a part of a thing, or something that goes with it
+    r"\b(plates?|bolts?|cushions?|bases?|hoses?|cables?|lockers?|bags?|oil|guards?|lights?|canvas|covers?|backrests?|"
+    r"indicators?|ladders?|aerials?|chargers?|box|boxes|trays?|harness(es)?|controls?|pumps?|mounts?|switch(es)?|"
+    r"straps?|wiring|gauges?|panels?|flush(er|ing)?|stands?|sling)\b"
+)
 NUMBERS = {"two": 2, "pair of": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 FAR = 1.7  # times out of the bounds: no make of it weighs that
 NEAR_TEN, NEAR_POUNDS = (6.5, 15.0), (1.75, 2.75)  # ratios to the middle of the bounds that show such a slip
@@ -49,9 +54,20 @@ class Expected:
     count: int = 1
 
 
+def thing_itself(name: str) -> str | None:
+    """The name up to what the thing is with, for or on; None where it speaks of a part ("T-top deck plates")."""
+    whole = name.casefold()
+    if whole.startswith("bracket for ") and not re.search(r"\b(engine|outboard|motor)\b", whole):
+        return None  # one of the many small brackets
+    text = re.split(r" (?:with|for|of|on|at|from|to) ", whole)[0]
+    return None if PARTS.search(text) else text
+
+
 def expected_mass(name: str) -> Expected | None:
     """What a thing of that name weighs; None for names that say nothing of it."""
-    text = name.casefold().split(" with ")[0]  # "leg with propeller" is no propeller
+    text = thing_itself(name)
+    if text is None:
+        return None
     power = re.search(r"(\d+)\s*hp\b", text)
     if power and "outboard" in text:
         return _outboard(int(power[1]), text)
@@ -62,9 +78,6 @@ def expected_mass(name: str) -> Expected | None:
         if not re.search(r"agm|lfp|lithium|flooded", text):
             low, high = lithium[0], agm[1]
         return Expected("batteries", low, high, _count(text))
-    # Names such as "T-top deck plates" or "leaning post cushion" speak of a part of the thing.
-    if re.search(r"\b(plates?|bolts?|cushions?|bases?|hoses?|cables?|locker|lockers|bag|on bracket)\b", text):
-        return None
     for pattern, what, low, high in OTHERS:
         if re.search(pattern, text) and not power:
             return Expected(what, low, high)
@@ -79,7 +92,9 @@ def check_mass(table: Table, row: Row, name: str, mass: float, column: str, prob
     each = mass / expected.count
     if expected.low <= each <= expected.high:
         return
-    far = each > FAR * expected.high or each < expected.low / FAR
+    ratio = each / ((expected.low + expected.high) / 2)
+    slip = NEAR_TEN[0] <= ratio <= NEAR_TEN[1] or NEAR_POUNDS[0] <= ratio <= NEAR_POUNDS[1] or ratio <= 1 / NEAR_TEN[0]
+    far = slip and (each > FAR * expected.high or each < expected.low / FAR)
     unit = row.units.get(column, "kg")
     problems.append(_problem(table, row, column, expected, mass, unit, MEND if far else LOOK))
 
