@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
+from itertools import combinations
 
 from hullcalc.boats.limits import say_limits, say_list
 from hullcalc.boats.rounds import Loading, Round
@@ -88,6 +89,8 @@ def _float(loading: Loading, opened: tuple[str, ...], before: Sequence[Round]) -
         part for space in flooded for tank in loading.tight_tanks
         if tank is not space and (part := common_part(space, tank)) is not None
     ]  # fmt: skip
+    # A tank inside a tight box floats her once: what two tight bodies share is taken off again.
+    flooded += [part for a, b in combinations(tight, 2) if (part := common_part(a, b)) is not None]
     bodies = [*loading.solids.values(), *tight]
     try:
         return float_at_rest(bodies, loading.mass, loading.cg, loading.density, loading.tanks, flooded)

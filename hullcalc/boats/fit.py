@@ -7,6 +7,7 @@ tank may stand clear of the hull. Figures in messages are whole millimetres.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 
@@ -144,6 +145,43 @@ def check_spaces(hull: Hull, spaces: Parts, settings: Settings, problems: Proble
                     spaces.table.problem(
                         row, "space", f"{space.name} and {other.name} (row {first.number}) share "
                         f"{say_volume(shared.volume)}", "Open spaces may not overlap: move a corner of one of them",
+                    )
+                )  # fmt: skip
+
+
+def check_overlaps(tanks: Parts, solids: Parts, spaces: Parts, settings: Settings, problems: Problems) -> None:
+    """Two tanks, or two pods, do not share a place; what stands tight in a space stands wholly in it."""
+    for parts in (tanks, solids):
+        made = [(row, part) for row, part in parts.made if isinstance(part, BoatTank | Pod)]
+        for (first, one), (row, other) in combinations(made, 2):
+            beside = not any(isinstance(part, Pod) and part.inside for part in (one, other))
+            if parts.table is None or one.name == other.name or not beside:
+                continue
+            if can_meet(one.presence, other.presence, settings.exclusive) is None:
+                continue
+            shared = common_part(one.solid, other.solid)
+            if shared is not None and shared.volume > POD_OVERLAP:
+                problems.append(
+                    parts.table.problem(
+                        row, "tank" if parts is tanks else "solid",
+                        f"{other.name} and {one.name} (row {first.number}) share {say_volume(shared.volume)}",
+                        "Two bodies cannot stand in one place: check their ends and corners", weight=10.0,
+                    )
+                )  # fmt: skip
+    rooms = [part for _, part in spaces.made if isinstance(part, Space)]
+    for row, pod in solids.made:
+        if not isinstance(pod, Pod) or not pod.inside or solids.table is None:
+            continue
+        for space in rooms:
+            if space.name != pod.inside or can_meet(space.presence, pod.presence, settings.exclusive) is None:
+                continue
+            shared = common_part(space.solid, pod.solid)
+            out = pod.solid.volume - (0.0 if shared is None else shared.volume)
+            if out > POD_OVERLAP:
+                problems.append(
+                    solids.table.problem(
+                        row, "inside", f"{say_volume(out)} of {pod.name} stand outside {space.name}",
+                        "Keep its corners in the space, or take it out of this column", weight=10.0,
                     )
                 )  # fmt: skip
 

@@ -107,7 +107,7 @@ class _Reading:
         self.solids = read_solids(folder, datums.get(SOLIDS), problems)
         self.spaces = read_spaces(folder, datums.get(SPACES), problems)
         self.people = read_people(folder, datums.get(PEOPLE), problems)
-        self.conditions = read_conditions(folder, _made(self.tanks), problems)
+        self.conditions = read_conditions(folder, self.tanks, problems)
         self.readings = read_readings(folder, settings.readings, water, problems)
 
     def check(self) -> None:
@@ -161,6 +161,7 @@ class _Reading:
             fit.check_tanks(hull, self.tanks, problems)
             fit.check_spaces(hull, self.spaces, settings, problems)
             fit.check_pods(hull, self.solids, problems)
+            fit.check_overlaps(self.tanks, self.solids, self.spaces, settings, problems)
             fit.check_marks(hull, self.marks, problems)
 
     def boat(self) -> Boat:

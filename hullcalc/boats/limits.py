@@ -61,9 +61,10 @@ def _openings(
             f"{'is' if len(by) == 1 else 'are'} plugged."
         )
     for name in rests_between:
+        shut_last = next(k for k, each in enumerate(rounds) if name in each.opened)
         said.append(
-            f"With {name} open she rises until its openings are dry again: she rests between the last two rounds, "
-            "and which figures hold depends on how the water came in."
+            f"In round {len(rounds)}, with {name} open, its openings are dry again: she rests between round "
+            f"{shut_last} and round {len(rounds)}, and which figures hold depends on how the water came in."
         )
     of_open = {o for name in last.opened for o in loading.spaces[name].openings}
     beyond = [name for name in last.under if name not in of_open]

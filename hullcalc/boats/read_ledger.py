@@ -73,8 +73,8 @@ class LedgerReading:
 
     @property
     def packages(self) -> tuple[str, ...] | None:
-        """All packages named in the file, in its order; None where it could not be read."""
-        if self.table is None:
+        """All packages named in the file, in its order; None where it, or a row of it, could not be read."""
+        if self.table is None or not self.table.whole:
             return None
         return tuple(dict.fromkeys(row["pkg"] for row in self.table.rows if row["pkg"]))
 
@@ -148,6 +148,7 @@ class _Reader:
         rows = self.table.rows
         usable = [row for row in rows if row["pkg"] and row["act"] and row["item"]]
         self._check_side()
+        self.unclear.update(name for row in rows if row not in usable for name in (row["item"], row["to_item"]) if name)
         for row in usable:
             if row["act"] == "add":
                 self._bring(row, row["item"], self._thing(row, row["item"]))
@@ -240,7 +241,7 @@ class _Reader:
                         "Give its figures once and leave the cells empty in the other file", 20.0, table,
                     )  # fmt: skip
             elif name not in self.found:
-                if name not in self.unclear:
+                if name not in self.unclear and self.table is not None and self.table.whole:
                     self._report(
                         row, "item", f"nothing says what {name} weighs",
                         f"Fill in mass and place here, or in a row of {FILE} that removes it", 20.0, table,
@@ -298,7 +299,7 @@ class _Reader:
                 return None
             self._compare(row, adding, thing)
             return thing
-        if name not in self.unclear:
+        if name not in self.unclear and self.table is not None and self.table.whole:
             self._report(
                 row, "item", f"nothing says what {name} weighs: no row adds it, and the cells here are empty",
                 "Write the name as in the row that adds it, or fill in its mass and place", 20.0,

@@ -32,6 +32,7 @@ POINT = tuple(Column(axis, axis, required=True) for axis in PLACE)
 PRESENCE = (Column("brought_by", "list"), Column("taken_by", "list"), Column("note", default=""))
 FUELS = {"fuel", "gasoline", "petrol", "gas"}
 WATERS = {"livewell", "baitwell", "well", "bait", "water", "ballast", "fish"}
+SAME_CORNER, HOLLOW = 1e-4, 2e-3  # m
 ENDS = tuple(Column(f"{axis}_{end}", axis, required=True) for axis in PLACE for end in ("from", "to"))
 
 
@@ -39,7 +40,8 @@ ENDS = tuple(Column(f"{axis}_{end}", axis, required=True) for axis in PLACE for 
 class Parts:
     """All of one table: `made` are the parts with the row (the first of several) each was made from.
 
-    `known` are all names typed in it, of parts that could not be made too; None where the file could not be read.
+    `known` are all names typed in it, of parts that could not be made too; None where the file, or a row of
+    it, could not be read.
     """
 
     table: Table | None
@@ -54,7 +56,8 @@ class Parts:
 def _parts(path: Path, table: Table | None, name: str, made: Iterable[tuple[Row, object]]) -> Parts:
     if table is None:
         return Parts(None, (), None if path.name == MARKS or path.exists() else ())
-    return Parts(table, tuple(made), tuple(dict.fromkeys(row[name] for row in table.rows if row[name])))
+    known = tuple(dict.fromkeys(row[name] for row in table.rows if row[name])) if table.whole else None
+    return Parts(table, tuple(made), known)
 
 
 def read_marks(folder: Path, datum: Datum | None, u_mark: float, problems: Problems) -> Parts:
@@ -168,9 +171,10 @@ def read_people(folder: Path, datum: Datum | None, problems: Problems) -> Parts:
     return _parts(folder / PEOPLE, table, "name", made)
 
 
-def read_conditions(folder: Path, tanks: Iterable[BoatTank], problems: Problems) -> Parts:
+def read_conditions(folder: Path, tanks: Parts, problems: Problems) -> Parts:
     """Load conditions; a column named after a tank or a use, such as fuel_percent, says how full it is."""
-    fills = tuple(dict.fromkeys(name for tank in tanks for name in (tank.use, tank.name)))
+    made_tanks = [tank for _, tank in tanks.made if isinstance(tank, BoatTank)]
+    fills = tuple(dict.fromkeys(name for tank in made_tanks for name in (tank.use, tank.name)))
     columns = (
         Column("condition", required=True),
         *(Column(name, "fraction", low=0.0, high=1.0) for name in fills if name not in _CONDITION_WORDS),
@@ -178,7 +182,7 @@ def read_conditions(folder: Path, tanks: Iterable[BoatTank], problems: Problems)
     )  # fmt: skip
     table = read_table(folder / CONDITIONS, columns, problems)
     for title in _rows(table)[0].extra if _rows(table) else ():
-        if table is not None and title.casefold().rstrip("]) ").endswith(("percent", "%")):
+        if table is not None and tanks.known is not None and title.casefold().rstrip("]) ").endswith(("percent", "%")):
             known = ", ".join(f"{name.replace(' ', '_')}_percent" for name in fills) or "none"
             problems.append(
                 table.problem(
@@ -226,6 +230,40 @@ def _presence(row: Row) -> Presence:
     return Presence(frozenset(row["brought_by"] or ()), frozenset(row["taken_by"] or ()))
 
 
+def _twice(table: Table, rows: list[Row], corners: list[np.ndarray], body: str, problems: Problems) -> bool:
+    """Does a body name one corner twice, as a lost minus sign makes it? Then True, with a Problem."""
+    for k, (row, corner) in enumerate(zip(rows, corners, strict=True)):
+        for earlier, other in zip(rows[:k], corners[:k], strict=True):
+            if np.all(abs(corner - other) < SAME_CORNER):
+                problems.append(
+                    table.problem(
+                        row, "y", f"rows {earlier.number} and {row.number} give the same corner of {body}",
+                        "Has a minus sign or a side got lost? Else take one of them out", weight=10.0,
+                    )
+                )  # fmt: skip
+                return True
+    return False
+
+
+def _check_hollow(
+    table: Table, rows: list[Row], corners: list[np.ndarray], body: Solid, name: str, problems: Problems
+) -> None:
+    """A corner between the others shows a body with a hollow, which corners alone cannot tell."""
+    triangles = body.vertices[body.faces]
+    outward = np.cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
+    outward /= np.linalg.norm(outward, axis=1, keepdims=True)
+    for row, corner in zip(rows, corners, strict=True):
+        depth = -np.max(np.sum(outward * (corner - triangles[:, 0]), axis=1))
+        if depth > HOLLOW:
+            problems.append(
+                table.problem(
+                    row, "x", f"this corner of {name} lies {1000 * depth:.0f} mm inside the body round the others",
+                    "A body with a hollow, such as an L, is given as two bodies without one", weight=10.0,
+                )
+            )  # fmt: skip
+            return
+
+
 def _bodies(table: Table | None, name: str, problems: Problems) -> list[tuple[Row, Solid]]:
     """(first row, body) of each name and presence: the convex body round the corners of its rows."""
     if table is None:
@@ -250,8 +288,12 @@ def _bodies(table: Table | None, name: str, problems: Problems) -> list[tuple[Ro
                     )
                 )  # fmt: skip
                 break
+        if _twice(table, rows, corners, first[name], problems):
+            continue
         try:
-            made.append((first, convex_hull(np.array(corners))))
+            body = convex_hull(np.array(corners))
+            _check_hollow(table, rows, corners, body, first[name], problems)
+            made.append((first, body))
         except (GeometryError, InputError) as error:
             problems.append(
                 table.problem(

@@ -54,6 +54,7 @@ class Table:
     rows: tuple[Row, ...]
     heads: Mapping[str, str]
     datum: Datum = field(default_factory=Datum)
+    whole: bool = True  # False where a row could not be taken apart: then nothing is to be said of names that lack
 
     def has(self, name: str) -> bool:
         """Is there such a column in the file?"""
@@ -124,7 +125,10 @@ class _Reader:
         rows: list[Row] = []
         fine = 0
         nameless = False
-        for record in self.sheet.records[1:]:
+        body = self.sheet.records[1:]
+        if self._head_alone_is_wider(body):
+            body = []
+        for record in body:
             before = self.faults
             if not nameless and report_nameless(self.head, record, self.file, self.found):
                 nameless, self.faults = True, self.faults + 1
@@ -132,6 +136,7 @@ class _Reader:
                 rows.append(self._row(record))
             fine += self.faults == before
         self._look_at_remarks()
+        whole = len(rows) == len(self.sheet.records) - 1 and not self.sheet.lost
         if len(self.sheet.records) == 1 and not self.sheet.lost:
             self._report(
                 self.head.row,
@@ -147,7 +152,8 @@ class _Reader:
             self._report(row, column, text, f"this cell holds a character that cannot be read{more}", _ENCODING)
         self.problems.extend(_counted(self.file, self.found))
         self.problems.fine += fine
-        return Table(self.file, tuple(rows), {name: place.head for name, place in self.head.places.items()}, self.datum)
+        heads = {name: place.head for name, place in self.head.places.items()}
+        return Table(self.file, tuple(rows), heads, self.datum, whole)
 
     def _report(
         self, row: int | None, column: str | None, read: str, expected: str, mend: str, level: str = MEND
@@ -163,6 +169,18 @@ class _Reader:
             self.head.places[c.name].index for c in self.columns if c.kind in UNIT_KINDS and c.name in self.head.places
         ]
         return decimal_comma_of([r.cells[i] for r in self.sheet.records[1:] for i in places if i < len(r.cells)])
+
+    def _head_alone_is_wider(self, body: list[Record]) -> bool:
+        """Have all rows the same number of cells, fewer than the head? Then True, with one Problem at the head."""
+        widths = {len(record.cells) for record in body}
+        if len(body) < 3 or len(widths) > 1 or min(widths) >= self.head.width:
+            return False
+        self._report(
+            self.head.row, None, self.sheet.delimiter.join(self.sheet.records[0].cells[min(widths) :]),
+            f"the head names {self.head.width} columns, and every row has {min(widths)} cells",
+            "Was a column added to the head alone? Add its cell to each row, empty if need be, or take it out",
+        )  # fmt: skip
+        return True
 
     def _counts(self, record: Record) -> bool:
         """Has the row as many cells as the head? Empty ones at the end count for nothing."""

@@ -99,7 +99,7 @@ def test_rises_until_the_opening_is_dry_and_rests_between():
     state = float_loading(loading(x=2.6, spaces=[Space("forepeak", BOW, ("pipe",))], marks=[pipe]))
     assert [r.under for r in state.rounds] == [("pipe",), ()]
     assert state.rests_between == ("forepeak",)
-    assert any("she rests between the last two rounds" in sentence for sentence in state.limits)
+    assert any("she rests between round 1 and round 2" in sentence for sentence in state.limits)
     assert state.rounds[0].heights["pipe"] < 0 < state.rounds[1].heights["pipe"]
 
 
@@ -119,6 +119,16 @@ def test_what_stays_tight_inside_an_open_space_floats_her():
         spaces=[Space("well", MIDDLE)], held_open=("well",), tight_inside={"seat": ("well", seat)}, tight_tanks=tanks
     )
     by_hand = (4.8 - SPACE_AREA * FLOOR + 0.5 * 0.2 + 0.5 * 0.3) / (AREA - SPACE_AREA + 0.5 + 0.5)
+    assert draught(float_loading(said)) == pytest.approx(by_hand, rel=1e-12)
+
+
+def test_a_tank_in_a_tight_box_floats_her_once():
+    # The tank stands wholly in the seat box: A T - a (T - f) + 0.5 (T - 0.2) = m / rho, as without it.
+    seat, tank = box((2.5, 3.5), (-0.25, 0.25), (0.2, 1.0)), box((2.6, 3.4), (-0.2, 0.2), (0.25, 0.9))
+    said = loading(
+        spaces=[Space("well", MIDDLE)], held_open=("well",), tight_inside={"seat": ("well", seat)}, tight_tanks=(tank,)
+    )
+    by_hand = (4.8 - SPACE_AREA * FLOOR + 0.5 * 0.2) / (AREA - SPACE_AREA + 0.5)
     assert draught(float_loading(said)) == pytest.approx(by_hand, rel=1e-12)
 
 

@@ -29,6 +29,19 @@ TO_MEND = {
     "millimetres over metres": (MARKS, "x_m", "x [mm]", "Are the figures in metres"),
     "a tank of who knows what": (TANKS, r"livewell new,livewell,1025", "brine new,brine,", "what a tank for"),
     "a solid called hull": (SOLIDS, "bracket pod", "Hull", "the hull itself has that name"),
+    "a lost minus sign on a corner": (SOLIDS, r"-0\.8,-0\.260,0\.310", "-0.8,0.260,0.310", "give the same corner"),
+    "a hollow body": (
+        SPACES,
+        r"(?m)^(cockpit,)0\.05,(0\.980,0\.500.*)$",
+        r"\g<1>0.05,\2\n\g<1>2.0,0.3,0.700,,,9 mend: sole raised 30 mm,",
+        "inside the body round the others",
+    ),
+    "two tanks in one place": (
+        TANKS,
+        r"(?m)^(livewell new,.*)$",
+        r"\1\nbait tank,bait,1025,,1.9,2.1,-0.3,0.3,0.7,1.0,6 deck gear,,",
+        "bait tank and livewell new .* share",
+    ),
     "a space above the sheer": (SPACES, r"1\.100,0\.950", "1.100,1.450", "above the sheer"),
 }
 TO_LOOK_AT = {
@@ -114,3 +127,18 @@ def test_a_column_of_weights_is_one_of_masses(spoil, head):
         )
     )
     assert float(boat.weight("first plan").mass) == pytest.approx(1943)
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "words"),
+    [
+        (LEDGER, r"\Apkg,act,item,", "pkg,act,item,colour,", "the head names 14 columns, and every row has 13 cells"),
+        (TANKS, r"\Atank,use,", "tank,use,colour,", "every row has 13 cells"),
+        (MARKS, r"(?m)^(transom notch,.*)$", r"\1,more", "the row has 9 cells where the head has 8"),
+        (LEDGER, r"5 fuel,add,new fuel tank", "5 fuel,,new fuel tank", "act"),
+    ],
+)
+def test_one_slip_of_a_row_or_head_brings_no_others_in_its_wake(spoil, file, old, new, words):
+    with pytest.raises(hc.InputError, match=words) as caught:
+        hc.read_boat(spoil(file, old, new))
+    assert len([p for p in caught.value.problems if p.level == "mend"]) == 1, str(caught.value)
