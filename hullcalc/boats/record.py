@@ -26,7 +26,7 @@ COLUMNS = ("weighed_kg", "weighed_on", "weighed_by", "weighed_why")
 def record_weighing(
     folder: str | PathLike[str], item: str, mass: str, on: str = "", by: str = "", why: str = ""
 ) -> tuple[float, float]:
-    """Write a weighed mass beside the estimate of a thing that the ledger adds, removes or brings in.
+    """Write a weighed mass beside the estimate of a thing that the ledger adds or removes.
 
     Parameters
     ----------

@@ -96,10 +96,29 @@ def read_settings(folder: Path, problems: Problems) -> Settings | None:
         measured={name: dict(top.sub(name).table) for name in ("trailer", "weighing")},
     )
     _check_hull(settings, hull)
+    _say_defaults(settings, sea, hull, found, doubt)
     for keys in (top, hull, found, doubt):
         keys.finish()
     sea.finish(strict=True)
     return settings
+
+
+def _say_defaults(settings: Settings, sea: Keys, hull: Keys, found: Keys, doubt: Keys) -> None:
+    """What was used where the file says nothing: each worth a look, none in silence."""
+
+    def used(keys: Keys, key: str, what: str, line: str) -> None:
+        keys.report(key, "", f"not given: {what}", f"If that is so, write {line}", LOOK)
+
+    if not any(key.startswith("density") for key in sea.table):
+        used(sea, "density", f"sea water of {SEA_WATER:g} kg/m3 was used", f"density_kg_m3 = {SEA_WATER:g}")
+    if not settings.scan and "loft" not in hull.table:
+        used(hull, "loft", f'"{settings.loft}" lines through the stations were used', f'loft = "{settings.loft}"')
+    if settings.as_found is not None and not any(key.startswith("tcg") for key in found.table):
+        used(found, "tcg", "she was taken to balance on the centreline", "tcg_m = 0")
+    for name, what in (("mark", "the heights of marks"), ("hull", "the hull's shape")):
+        if not any(key.startswith(name) for key in doubt.table):
+            used(doubt, name, f"{what} were taken as exact" if name == "mark" else f"{what} was taken as exact",
+                 f"{name}_mm = {4 if name == 'mark' else 2.5:g}")  # fmt: skip
 
 
 def _in_place(doc: Mapping[str, Any], problems: Problems) -> dict[str, Any]:

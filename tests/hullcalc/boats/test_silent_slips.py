@@ -142,3 +142,18 @@ def test_one_slip_of_a_row_or_head_brings_no_others_in_its_wake(spoil, file, old
     with pytest.raises(hc.InputError, match=words) as caught:
         hc.read_boat(spoil(file, old, new))
     assert len([p for p in caught.value.problems if p.level == "mend"]) == 1, str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        (r"density_kg_m3 = 1025 .*\n", "sea water of 1025 kg/m3 was used"),
+        (r"loft = .*\n", '"smooth" lines through the stations were used'),
+        (r"tcg_m = .*\n", "taken to balance on the centreline"),
+        (r"mark_mm = .*\n", "the heights of marks were taken as exact"),
+        (r"hull_mm = .*\n", "the hull's shape was taken as exact"),
+    ],
+)
+def test_what_is_used_where_nothing_is_said_is_said(spoil, line, words):
+    (remark,) = hc.read_boat(spoil(TOML, line, "")).remarks
+    assert words in remark.expected and remark.mend.startswith("If that is so, write ")
