@@ -22,8 +22,9 @@ import hullcalc as hc
 from analysis.studies.floats import stern_height
 from analysis.studies.orders import check_number_of_players, share_out
 from analysis.studies.plans import AS_FOUND, name_of, short_package, way_between
-from hullcalc.boats.afloat import BoatState, float_loading
+from hullcalc.boats.afloat import BoatState
 from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
+from hullcalc.boats.many import float_each
 from hullcalc.boats.rounds import Loading
 from hullcalc.errors import InputError
 from hullcalc.weights.items import MassItem
@@ -99,7 +100,13 @@ def _depths_mm(boat: Boat, combinations: list[frozenset[str]], condition: AnyCon
     """Depth of each combination at the place watched [mm], shape (n,)."""
     loadings = [boat.loading(packages, condition) for packages in combinations]
     points = np.array([_point(loading, at) for loading in loadings])
-    normals, offsets = _planes(loadings)
+    normals, offsets, short = float_each(loadings)
+    if np.any(np.isfinite(short)):
+        raise hc.NoEquilibriumError(
+            f"with some of the packages on and others off she sinks, short of {np.nanmax(short):.0f} kg of buoyancy: "
+            "the packages cannot be compared in all orders",
+            float(np.nanmax(short)),
+        )
     # the depth of a point under water; for the stern, per unit along z from the keel's end to the water
     depths = offsets - np.einsum("ij,ij->i", normals, points)
     return 1000 * (depths / normals[:, 2] if at == STERN else depths)
@@ -115,37 +122,6 @@ def _point(loading: Loading, at: str) -> np.ndarray:
             f"{', '.join(loading.marks)}"
         )
     return np.asarray(loading.marks[at].point, dtype=float)
-
-
-def _planes(loadings: list[Loading]) -> tuple[np.ndarray, np.ndarray]:
-    """The sea's plane of each loading, (n, 3) and (n,): many at once where the bodies are the same and none is open."""
-    normals, offsets = np.empty((len(loadings), 3)), np.empty(len(loadings))
-    groups: dict[tuple, list[int]] = {}
-    for i, loading in enumerate(loadings):
-        if loading.held_open:
-            normals[i], offsets[i] = float_loading(loading, shut=True).plane
-        else:
-            groups.setdefault(_bodies(loading), []).append(i)
-    for members in groups.values():
-        first = loadings[members[0]]
-        mass, cg = np.array([loadings[i].mass for i in members]), np.array([loadings[i].cg for i in members])
-        states = hc.float_many(list(first.solids.values()), mass, cg, density=first.density, tanks=first.tanks)
-        short = states.short_by_kg[np.isfinite(states.short_by_kg)]
-        if len(short):
-            raise hc.NoEquilibriumError(
-                f"with some of the packages on and others off she sinks, short of {short.max():.0f} kg of buoyancy: "
-                "the packages cannot be compared in all orders",
-                float(short.max()),
-            )
-        normals[members], offsets[members] = states.plane
-    return normals, offsets
-
-
-def _bodies(loading: Loading) -> tuple:
-    """A key that is the same for loadings that `float_many` can take together."""
-    lip = [None if tank.level_at is None else tuple(np.asarray(tank.level_at)) for tank in loading.tanks]
-    tanks = [(t.name, id(t.solid), t.density, t.fill, at) for t, at in zip(loading.tanks, lip, strict=True)]
-    return (*map(id, loading.solids.values()), *tanks)
 
 
 def _gradient_mm(state: BoatState, point: np.ndarray, at: str) -> np.ndarray:

@@ -18,6 +18,7 @@ from hullcalc.boats.spaces import common_part
 from hullcalc.errors import NoEquilibriumError
 from hullcalc.floating.equilibrium import float_at_rest
 from hullcalc.floating.state import FloatState
+from hullcalc.geometry.solid import Solid
 from hullcalc.units import say_height
 
 
@@ -79,8 +80,11 @@ def float_loading(loading: Loading, shut: bool = False) -> BoatState:
     return BoatState(**of_state, rounds=tuple(rounds), loading=loading, shut=shut)
 
 
-def _float(loading: Loading, opened: tuple[str, ...], before: Sequence[Round]) -> FloatState:
-    """Float her with the spaces `opened` taken off her buoyancy and what is tight inside them added again."""
+def bodies_open(loading: Loading, opened: tuple[str, ...]) -> tuple[list[Solid], list[Solid]]:
+    """What floats her with the spaces `opened` open to the sea, and what is taken off below the sea.
+
+    What stays tight inside an open space is among the bodies that float her.
+    """
     within_open = {name for name, (space, _) in loading.tight_inside.items() if space in opened}
     flooded = [loading.spaces[name].solid for name in opened if name not in within_open]
     tight = [loading.tight_inside[name][1] for name in sorted(within_open) if name not in opened]
@@ -91,7 +95,12 @@ def _float(loading: Loading, opened: tuple[str, ...], before: Sequence[Round]) -
     ]  # fmt: skip
     # A tank inside a tight box floats her once: what two tight bodies share is taken off again.
     flooded += [part for a, b in combinations(tight, 2) if (part := common_part(a, b)) is not None]
-    bodies = [*loading.solids.values(), *tight]
+    return [*loading.solids.values(), *tight], flooded
+
+
+def _float(loading: Loading, opened: tuple[str, ...], before: Sequence[Round]) -> FloatState:
+    """Float her with the spaces `opened` open to the sea."""
+    bodies, flooded = bodies_open(loading, opened)
     try:
         return float_at_rest(bodies, loading.mass, loading.cg, loading.density, loading.tanks, flooded)
     except NoEquilibriumError as sinks:

@@ -1,0 +1,43 @@
+"""A part of a refit and the written sum it comes from.
+
+Boat frame, SI. A part is made of lines; each line says what it is and how its mass was reckoned, in words and figures
+that a reader can follow with a calculator, and is a MassItem with named causes of uncertainty. The part's mass and
+centre are the sum of its lines. A part may have a body that floats her and a body that holds a liquid.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hullcalc.geometry.solid import Solid
+from hullcalc.weights.items import MassItem, combine
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """One line of the written sum: "side plates", "2 x 0.31 m² x 13.3 kg/m²", and what comes of it."""
+
+    what: str
+    how: str
+    item: MassItem
+
+
+@dataclass(frozen=True, eq=False)
+class Part:
+    """A thing of the refit, made from what is known of it.
+
+    `says` are sentences on what was taken for granted and what is worth a look, for the reader of the sum.
+    """
+
+    name: str
+    lines: tuple[Line, ...]
+    basis: str  # of the whole: weighed, data sheet, calculated, table, estimated or guess
+    body: Solid | None = None  # floats her, or is open to the sea
+    holds: Solid | None = None  # a liquid lies in it
+    u_volume: float = 0.0  # standard uncertainty of the body's volume [m³]
+    says: tuple[str, ...] = ()
+
+    @property
+    def item(self) -> MassItem:
+        """Mass, moment and causes of uncertainty of the whole."""
+        return combine([line.item for line in self.lines], self.name, self.basis)
