@@ -22,11 +22,24 @@ class Line:
     item: MassItem
 
 
+@dataclass(frozen=True)
+class Fact:
+    """A figure of a part beside its mass: "to the standpipe", 0.142, "volume"; SI.
+
+    `kind` is that of its unit as in `units.names.KINDS`, or "area" [m²].
+    """
+
+    what: str
+    value: float
+    kind: str
+
+
 @dataclass(frozen=True, eq=False)
 class Part:
     """A thing of the refit, made from what is known of it.
 
-    `says` are sentences on what was taken for granted and what is worth a look, for the reader of the sum.
+    `says` are sentences on what was taken for granted and what is worth a look, for the reader of the sum; `facts` are
+    its other figures.
     """
 
     name: str
@@ -36,6 +49,7 @@ class Part:
     holds: Solid | None = None  # a liquid lies in it
     u_volume: float = 0.0  # standard uncertainty of the body's volume [m³]
     says: tuple[str, ...] = ()
+    facts: tuple[Fact, ...] = ()
 
     @property
     def item(self) -> MassItem:
