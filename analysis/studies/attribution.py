@@ -13,6 +13,7 @@ liquids and a moved mark are items too. What the straight lines miss is the rema
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,17 +21,18 @@ import pandas as pd
 
 import hullcalc as hc
 from analysis.studies.floats import stern_height
-from analysis.studies.orders import check_number_of_players, share_out
-from analysis.studies.plans import AS_FOUND, name_of, short_package, way_between
+from analysis.studies.orders import Shares, check_number_of_players, share_out
+from analysis.studies.plans import AS_FOUND, Way, name_of, short_package, way_between
 from hullcalc.boats.afloat import BoatState
 from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
-from hullcalc.boats.many import float_each
-from hullcalc.boats.rounds import Loading
+from hullcalc.boats.combinations import ManyPlans, float_plans
+from hullcalc.boats.conditions import Condition
 from hullcalc.errors import InputError
 from hullcalc.weights.items import MassItem
 
 STERN = "stern"
 RULE = "mean over all orders"
+ORDERS = ("mean", "first", "last", "in_turn", "least", "most")  # of `Shares`, as columns of the table
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,65 +65,87 @@ def which_change(
     NoEquilibriumError
         If a combination sinks.
     """
+    return which_changes(boat, plan, [condition], [at], start)[0]
+
+
+def which_changes(
+    boat: Boat,
+    plan: AnyPlan,
+    conditions: Sequence[AnyCondition],
+    at: Sequence[str] = (STERN,),
+    start: AnyPlan = AS_FOUND,
+) -> tuple[Attribution, ...]:
+    """As `which_change` for several conditions, and in each at several places, from one set of floats.
+
+    The answers of the first condition come first, in it those of the places in the order of `at`.
+    """
+    if not conditions or not at:
+        raise InputError("nothing to share out: name at least one load condition and the stern or one mark")
     way = way_between(boat, start, plan)
     check_number_of_players(len(way.steps))
     combinations = [way.packages(mask) for mask in range(1 << len(way.steps))]
-    depths = _depths_mm(boat, combinations, condition, at)
-    shares = share_out(depths)
-    table = pd.DataFrame(
-        {
-            "package": [step.name for step in way.steps],
-            "name": [short_package(step.name) for step in way.steps],
-            "mean_mm": shares.mean,
-            "first_mm": shares.first,
-            "last_mm": shares.last,
-            "in_turn_mm": shares.in_turn,
-            "least_mm": shares.least,
-            "most_mm": shares.most,
-        }
-    )
-    total = float(shares.total)
-    items = _items(boat, combinations[0], combinations[-1], condition, at)
-    return Attribution(
-        boat=boat,
-        start=name_of(boat, start),
-        plan=name_of(boat, plan),
-        condition=boat.condition(condition).name,
-        at=at,
-        total_mm=total,
-        table=table,
-        items=items,
-        remainder_mm=total - float(items["mm"].sum()),
-        floats=len(combinations),
-    )
-
-
-def _depths_mm(boat: Boat, combinations: list[frozenset[str]], condition: AnyCondition, at: str) -> np.ndarray:
-    """Depth of each combination at the place watched [mm], shape (n,)."""
-    loadings = [boat.loading(packages, condition) for packages in combinations]
-    points = np.array([_point(loading, at) for loading in loadings])
-    normals, offsets, short = float_each(loadings)
-    if np.any(np.isfinite(short)):
+    floated = float_plans(boat, combinations, conditions)
+    if np.any(np.isfinite(floated.short_by_kg)):
+        short = float(np.nanmax(floated.short_by_kg))
         raise hc.NoEquilibriumError(
-            f"with some of the packages on and others off she sinks, short of {np.nanmax(short):.0f} kg of buoyancy: "
+            f"with some of the packages on and others off she sinks, short of {short:.0f} kg of buoyancy: "
             "the packages cannot be compared in all orders",
-            float(np.nanmax(short)),
+            short,
         )
-    # the depth of a point under water; for the stern, per unit along z from the keel's end to the water
-    depths = offsets - np.einsum("ij,ij->i", normals, points)
-    return 1000 * (depths / normals[:, 2] if at == STERN else depths)
+    shares = share_out(np.stack([_depths_mm(floated, place) for place in at], axis=-1))
+    listed = _ledger_loads(boat, combinations[0], combinations[-1])
+    found = []
+    for c, condition in enumerate(floated.conditions):
+        ends = [boat.float(packages, condition, shut=True) for packages in (combinations[0], combinations[-1])]
+        loads = _item_loads(boat, ends, (combinations[0], combinations[-1]), condition, listed)
+        for m, place in enumerate(at):
+            items = _items(ends, loads, place)
+            total = float(shares.total[c, m])
+            found.append(
+                Attribution(
+                    boat=boat,
+                    start=name_of(boat, start),
+                    plan=name_of(boat, plan),
+                    condition=condition.name,
+                    at=place,
+                    total_mm=total,
+                    table=_table(way, shares, (c, m)),
+                    items=items,
+                    remainder_mm=total - float(items["mm"].sum()),
+                    floats=len(combinations),
+                )
+            )
+    return tuple(found)
 
 
-def _point(loading: Loading, at: str) -> np.ndarray:
-    """The point watched [m], (3,): a mark where it is in this loading, or the origin for the stern."""
-    if at == STERN:
-        return np.zeros(3)
-    if at not in loading.marks:
-        raise InputError(
-            f"mark {at!r} is not there in every step between the plans; watch the stern or another mark, such as "
-            f"{', '.join(loading.marks)}"
-        )
-    return np.asarray(loading.marks[at].point, dtype=float)
+def _table(way: Way, shares: Shares, of: tuple[int, int]) -> pd.DataFrame:
+    """A row a package: its shares in one condition at one place."""
+    columns = {f"{name}_mm": getattr(shares, name)[:, *of] for name in ORDERS}
+    names = [step.name for step in way.steps]
+    return pd.DataFrame({"package": names, "name": list(map(short_package, names))} | columns)
+
+
+def _depths_mm(floated: ManyPlans, at: str) -> np.ndarray:
+    """Depth of each combination in each condition at the place watched [mm], shape (p, c)."""
+    if at == STERN:  # per unit along z from the keel's end to the water
+        return 1000 * floated.offsets / floated.normals[..., 2]
+    points = floated.points(at)
+    missing = np.flatnonzero(np.isnan(points[:, 0]))
+    if len(missing):
+        raise _no_mark(at, floated.boat.marks_in(floated.plans[missing[0]]))
+    return 1000 * (floated.offsets - np.einsum("pck,pk->pc", floated.normals, points))
+
+
+def _no_mark(at: str, there: Iterable[str]) -> InputError:
+    return InputError(
+        f"mark {at!r} is not there in every step between the plans; watch the stern or another mark, such as "
+        f"{', '.join(there)}"
+    )
+
+
+def _point(state: BoatState, at: str) -> np.ndarray:
+    """The point watched [m], (3,): a mark where it is in this plan, or the origin for the stern."""
+    return np.zeros(3) if at == STERN else np.asarray(state.loading.marks[at].point, dtype=float)
 
 
 def _gradient_mm(state: BoatState, point: np.ndarray, at: str) -> np.ndarray:
@@ -131,39 +155,41 @@ def _gradient_mm(state: BoatState, point: np.ndarray, at: str) -> np.ndarray:
     return -1000 * state.response(np.array([0.0, 0.0, stern_height(state)])) / state.plane[0][2]
 
 
-def _items(boat: Boat, before: frozenset[str], after: frozenset[str], condition: AnyCondition, at: str) -> pd.DataFrame:
-    """The items that differ between two sets of packages, each through the mean response of both ends."""
-    states = [boat.float(packages, condition, shut=True) for packages in (before, after)]
-    points = [_point(state.loading, at) for state in states]
-    gradient = sum(_gradient_mm(s, p, at) for s, p in zip(states, points, strict=True)) / 2
+Row = tuple[str, str, str, np.ndarray]  # package, item, kind, (mass, mx, my, mz)
 
-    rows = _ledger_loads(boat, before, after)
-    listed = sum((load for *_, load in rows), start=np.zeros(4))
-    unlisted = _load(boat.weight(after, condition)) - _load(boat.weight(before, condition)) - listed
+
+def _item_loads(
+    boat: Boat,
+    ends: Sequence[BoatState],
+    packages: tuple[frozenset[str], frozenset[str]],
+    condition: Condition,
+    listed: Sequence[Row],
+) -> list[Row]:
+    """What differs between the two ends as loads: ledger rows, what the condition takes off, water, liquids."""
+    rows = list(listed)
+    before, after = (_load(boat.weight(on, condition)) for on in packages)
+    unlisted = after - before - sum((load for *_, load in rows), start=np.zeros(4))
     if np.any(np.abs(unlisted) > 1e-6):
         rows.append(("", "already off in this condition", "condition", unlisted))
-    rows += [("", name, "buoyancy", load) for name, load in _buoyancy(boat, states).items()]
-    rows += [("", name, "liquid", load) for name, load in _liquids(states).items()]
-    table = pd.DataFrame(
-        {
-            "package": [r[0] for r in rows],
-            "item": [r[1] for r in rows],
-            "kind": [r[2] for r in rows],
-            "mass_kg": [float(r[3][0]) for r in rows],
-            "mm": [float(gradient @ r[3]) for r in rows],
-        }
-    )
+    rows += [("", name, "buoyancy", load) for name, load in _buoyancy(boat, ends).items()]
+    return rows + [("", name, "liquid", load) for name, load in _liquids(ends).items()]
+
+
+def _items(ends: Sequence[BoatState], rows: Sequence[Row], at: str) -> pd.DataFrame:
+    """Each load through the mean response of both ends, and a moved mark."""
+    points = [_point(state, at) for state in ends]
+    gradient = sum(_gradient_mm(s, p, at) for s, p in zip(ends, points, strict=True)) / 2
+    told = [(package, item, kind, float(load[0]), float(gradient @ load)) for package, item, kind, load in rows]
     rise = points[1] - points[0]
     if np.any(rise != 0):
-        normal = (states[0].plane[0] + states[1].plane[0]) / 2
-        moved = {"package": "", "item": f"{at} moved", "kind": "mark", "mass_kg": 0.0, "mm": -1000 * normal @ rise}
-        table = pd.concat([table, pd.DataFrame([moved])], ignore_index=True)
-    return table
+        normal = (ends[0].plane[0] + ends[1].plane[0]) / 2
+        told.append(("", f"{at} moved", "mark", 0.0, float(-1000 * normal @ rise)))
+    return pd.DataFrame(told, columns=["package", "item", "kind", "mass_kg", "mm"])
 
 
-def _ledger_loads(boat: Boat, before: frozenset[str], after: frozenset[str]) -> list[tuple[str, str, str, np.ndarray]]:
+def _ledger_loads(boat: Boat, before: frozenset[str], after: frozenset[str]) -> list[Row]:
     """(package, item, action, (mass, mx, my, mz)) of each ledger row that does something else after than before."""
-    rows: dict[int, tuple[str, str, str, np.ndarray]] = {}
+    rows: dict[int, Row] = {}
     for packages, sign in ((before, -1), (after, +1)):
         for change in boat.ledger.apply(packages)[0]:
             row = change.row
@@ -178,7 +204,7 @@ def _load(item: MassItem) -> np.ndarray:
     return np.append(item.mass, item.moment)
 
 
-def _buoyancy(boat: Boat, states: list[BoatState]) -> dict[str, np.ndarray]:
+def _buoyancy(boat: Boat, states: Sequence[BoatState]) -> dict[str, np.ndarray]:
     """What bodies that come or go carry, as a load (less weight where one comes), mean of both water planes."""
     first, last = ({n: s for n, s in st.loading.solids.items() if n not in st.loading.held_open} for st in states)
     loads: dict[str, np.ndarray] = {}
@@ -197,7 +223,7 @@ def _buoyancy(boat: Boat, states: list[BoatState]) -> dict[str, np.ndarray]:
     return loads
 
 
-def _liquids(states: list[BoatState]) -> dict[str, np.ndarray]:
+def _liquids(states: Sequence[BoatState]) -> dict[str, np.ndarray]:
     """Liquids aboard at the end less those at the start, by tank."""
     loads: dict[str, np.ndarray] = {}
     for state, sign in zip(states, (-1, +1), strict=True):

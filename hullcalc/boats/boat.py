@@ -94,8 +94,9 @@ class Boat:
         if isinstance(plan, str):
             return frozenset(_known(plan, self.plans, "plan").packages)
         on = frozenset(plan)
+        among = dict.fromkeys(self.packages)
         for package in sorted(on):
-            _known(package, dict.fromkeys(self.packages), "package")
+            _known(package, among, "package")
         for group in self.exclusive:
             both = [p for p in group if p in on]
             if len(both) > 1:
@@ -155,14 +156,22 @@ class Boat:
         """What the condition takes off, and what the weight is otherwise made of: as found, changes, people, stores."""
         changes, aboard = self.ledger.apply(on)
         carried = [self.as_found, *(change.item for change in changes)]
-        carried += [_known(name, self.people, "person or store") for name in (said.aboard if said else ())]
-        tanks, taken = present(self.tanks, on), []
+        carried += self.carried_in(said) if said else []
+        return [aboard[name].item for name in self.taken_off(on, said) if name in aboard], carried
+
+    def carried_in(self, condition: AnyCondition) -> list[MassItem]:
+        """People and stores of a condition."""
+        return [_known(name, self.people, "person or store") for name in self.condition(condition).aboard]
+
+    def taken_off(self, plan: AnyPlan, condition: Condition | None) -> list[str]:
+        """Names of what was aboard when she was weighed and is no part of her load now, if it is still there."""
+        tanks, taken = present(self.tanks, self.packages_on(plan)), []
         for was in self.at_weighing:
-            thing, tank = aboard.get(was.thing.name), tanks.get(was.tank)
-            refilled = tank is not None and said is not None and said.sets(tank.name, tank.use)
-            if thing is not None and (refilled or not was.tank):
-                taken.append(thing.item)
-        return taken, carried
+            tank = tanks.get(was.tank)
+            refilled = tank is not None and condition is not None and condition.sets(tank.name, tank.use)
+            if refilled or not was.tank:
+                taken.append(was.thing.name)
+        return taken
 
     def loading(self, plan: AnyPlan, condition: AnyCondition) -> Loading:
         """Everything that floating needs: weight, tanks, bodies, spaces, marks."""

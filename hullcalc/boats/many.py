@@ -111,14 +111,14 @@ def _alike(loadings: Sequence[Loading]) -> Iterable[list[int]]:
     """Positions of the loadings that `float_many` can take together."""
     groups: dict[tuple, list[int]] = {}
     for i, loading in enumerate(loadings):
-        groups.setdefault(_key(loading), []).append(i)
+        groups.setdefault((same_bodies(loading), tuple(t.fill for t in loading.tanks)), []).append(i)
     return groups.values()
 
 
-def _key(loading: Loading) -> tuple:
-    """The same for loadings of the same bodies, filled alike."""
+def same_bodies(loading: Loading) -> tuple:
+    """The same for loadings of the same bodies and tanks, however full, that `float_many` can take together."""
     lips = [None if t.level_at is None else tuple(np.asarray(t.level_at)) for t in loading.tanks]
-    tanks = tuple((t.name, id(t.solid), t.density, t.fill, lip) for t, lip in zip(loading.tanks, lips, strict=True))
+    tanks = tuple((t.name, id(t.solid), t.density, lip) for t, lip in zip(loading.tanks, lips, strict=True))
     tight = (*map(id, loading.tight_tanks), *((n, s, id(b)) for n, (s, b) in loading.tight_inside.items()))
     spaces = tuple(id(loading.spaces[name].solid) for name in loading.held_open)
     return (tuple(map(id, loading.solids.values())), tanks, spaces, tight if spaces else ())

@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from analysis.studies.attribution import which_change
+from analysis.studies.attribution import which_change, which_changes
 from analysis.studies.floats import stern_height
 from hullcalc import InputError, NoEquilibriumError
 from hullcalc.weights.items import item
 
-FULL = "4 adults full"
+FULL, SOLE = "4 adults full", "sole aft port"
 
 
 @pytest.fixture(scope="module")
@@ -131,3 +131,47 @@ def test_a_step_that_sinks_is_told(demo):
     with pytest.raises(NoEquilibriumError, match=r"she sinks, short of .* kg") as raised:
         which_change(sunk, ["3 bracket", "4 engine"])
     assert raised.value.short_by_kg > 1000
+
+
+def test_several_conditions_and_marks_at_once_are_those_of_one_at_a_time(demo):
+    plan, conditions, at = (
+        ["3 bracket", "4 engine", "5 fuel", "6 deck gear"],
+        ("light", "family", FULL),
+        ("stern", SOLE),
+    )
+    found = which_changes(demo, plan, conditions, at)
+    assert [(one.condition, one.at) for one in found] == [(c, a) for c in conditions for a in at]
+    for one in found:
+        alone = which_change(demo, plan, one.condition, one.at)
+        assert_allclose(one.table["mean_mm"], alone.table["mean_mm"], rtol=0, atol=1e-9)
+        assert_allclose(one.items["mm"], alone.items["mm"], rtol=0, atol=1e-9)
+        assert abs(one.table["mean_mm"].sum() - one.total_mm) < 1e-9
+        assert one.items["mm"].sum() + one.remainder_mm == pytest.approx(one.total_mm, abs=1e-9)
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_rows_and_packages_in_any_order_of_the_file(demo, seed):
+    """Rows shuffled, so that packages too stand in another order; conditions that fill new and old tanks alike."""
+    rows = list(demo.ledger.rows)
+    mixed = replace(
+        demo,
+        ledger=replace(demo.ledger, rows=tuple(rows[i] for i in np.random.default_rng(seed).permutation(len(rows)))),
+    )
+    plan = [*demo.plans["first plan"].packages[2:], "9 mend: tank moved forward"]
+    for one, other in zip(
+        which_changes(demo, plan, ["light", FULL], [SOLE, "stern"]),
+        which_changes(mixed, plan, ["light", FULL], [SOLE, "stern"]),
+        strict=True,
+    ):
+        a, b = one.table.set_index("package"), other.table.set_index("package")
+        for column in ("mean_mm", "first_mm", "last_mm", "least_mm", "most_mm"):
+            assert_allclose(b.loc[a.index, column], a[column], rtol=0, atol=1e-9)
+        assert other.total_mm == pytest.approx(one.total_mm, abs=1e-9)
+
+
+def test_nothing_to_share_out_is_told(demo):
+    for conditions, at in (([], ["stern"]), (["light"], [])):
+        with pytest.raises(InputError, match="name at least one load condition and the stern or one mark"):
+            which_changes(demo, "first plan", conditions, at)
+    with pytest.raises(InputError, match="no condition is called 'ligth'; did you mean 'light'"):
+        which_changes(demo, "first plan", ["ligth"])
