@@ -82,6 +82,43 @@ KINDS: dict[str, Kind] = {
             Unit("in3", "inch ** 3", "in3 cu_in cubic_inch cubic_inches"),
         ),
     ),
+    "area": Kind(
+        "an area",
+        "1.62 m2",
+        "meter ** 2",
+        1e4,
+        (
+            Unit("m2", "meter ** 2", "m2 sq_m square_metre square_metres square_meter square_meters"),
+            Unit("cm2", "centimeter ** 2", "cm2 sq_cm"),
+            Unit("ft2", "foot ** 2", "ft2 sq_ft sqft square_foot square_feet"),
+            Unit("in2", "inch ** 2", "in2 sq_in"),
+            Unit("yd2", "yard ** 2", "yd2 sq_yd"),
+        ),
+    ),
+    "mass per area": Kind(
+        "a mass per area",
+        "9.7 kg/m2",
+        "kilogram / meter ** 2",
+        1e4,
+        (
+            Unit("kg/m2", "kilogram / meter ** 2", "kg/m2 kg_m2 kg_per_m2"),
+            Unit("g/m2", "gram / meter ** 2", "g/m2 g_m2 gsm g_per_m2"),
+            Unit("lb/ft2", "pound / foot ** 2", "lb/ft2 lb_ft2 lbs/ft2 psf lb_per_ft2"),
+            Unit("oz/ft2", "ounce / foot ** 2", "oz/ft2 oz_ft2 oz_per_ft2"),
+            Unit("oz/yd2", "ounce / yard ** 2", "oz/yd2 oz_yd2 oz_per_yd2"),
+        ),
+    ),
+    "mass per length": Kind(
+        "a mass per length",
+        "1.28 kg/m",
+        "kilogram / meter",
+        1e4,
+        (
+            Unit("kg/m", "kilogram / meter", "kg/m kg_per_m"),
+            Unit("g/m", "gram / meter", "g/m g_per_m"),
+            Unit("lb/ft", "pound / foot", "lb/ft lbs/ft lb_per_ft"),
+        ),
+    ),
     "density": Kind(
         "a density",
         "1025 kg/m3",
