@@ -21,6 +21,7 @@ from hullcalc.boats.presence import present
 from hullcalc.boats.readings import Readings
 from hullcalc.boats.rounds import Loading
 from hullcalc.boats.spaces import BoatTank, Pod, Space
+from hullcalc.boats.trips import Burn, Trip
 from hullcalc.errors import InputError, Problem, require
 from hullcalc.floating.tanks import Tank
 from hullcalc.geometry.solid import Solid
@@ -74,6 +75,8 @@ class Boat:
     exclusive: tuple[tuple[str, ...], ...] = ()
     at_weighing: tuple[AboardAtWeighing, ...] = ()
     readings: tuple[Readings, ...] = ()
+    trips: Mapping[str, Trip] = field(default_factory=dict)
+    burn: Burn = field(default_factory=Burn)
     u_hull: Number = 0.0  # standard uncertainty at a mark from the hull's shape [m]
     measured: Mapping[str, Any] = field(default_factory=dict)  # trailer and weighing, as typed
     remarks: tuple[Problem, ...] = ()  # what is worth a look but no fault

@@ -38,6 +38,7 @@ from hullcalc.boats.read_parts import (
     read_spaces,
     read_tanks,
 )
+from hullcalc.boats.read_trips import read_trips
 from hullcalc.boats.scan import check_scan
 from hullcalc.boats.settings import FILE as SETTINGS
 from hullcalc.boats.settings import Settings, read_settings
@@ -109,6 +110,7 @@ class _Reading:
         self.people = read_people(folder, datums.get(PEOPLE), problems)
         self.conditions = read_conditions(folder, self.tanks, problems)
         self.readings = read_readings(folder, settings.readings, water, problems)
+        self.trips = read_trips(folder, self.tanks, self.people, self.conditions, settings.burn, problems)
 
     def check(self) -> None:
         """Everything that can be asked of the files together."""
@@ -188,6 +190,8 @@ class _Reading:
             exclusive=settings.exclusive,
             at_weighing=tuple(AboardAtWeighing(thing, tank) for thing, tank in self.ledger.aboard),
             readings=_made(self.readings),
+            trips=self.trips,
+            burn=settings.burn,
             u_hull=settings.u_hull,
             measured=settings.measured,
             remarks=tuple(problems.to_look_at),

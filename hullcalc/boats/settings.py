@@ -9,8 +9,10 @@ from typing import Any
 
 import numpy as np
 
+from hullcalc.boats.read_trips import read_burn
 from hullcalc.boats.toml_files import read_toml
 from hullcalc.boats.toml_keys import Keys
+from hullcalc.boats.trips import Burn
 from hullcalc.errors import LOOK, Problems
 from hullcalc.measuring.stations import LOFTS
 from hullcalc.units import NotUnderstood, find_unit
@@ -53,6 +55,7 @@ class Settings:
     exclusive: tuple[tuple[str, ...], ...]
     readings: Mapping[str, str]
     measured: Mapping[str, Any] = field(default_factory=dict)  # trailer and weighing, kept as typed
+    burn: Burn = field(default_factory=Burn)
 
 
 def read_settings(folder: Path, problems: Problems) -> Settings | None:
@@ -69,6 +72,7 @@ def read_settings(folder: Path, problems: Problems) -> Settings | None:
         )
         water = None
     hull, found, doubt = top.sub("hull"), top.sub("as_found"), top.sub("uncertainty")
+    burning = top.sub("burn")
     as_found, centre = _as_found(found)
     settings = Settings(
         name=top.text("name", default=folder.name),
@@ -94,10 +98,11 @@ def read_settings(folder: Path, problems: Problems) -> Settings | None:
         exclusive=_exclusive(top),
         readings=_texts(top.sub("readings")),
         measured={name: dict(top.sub(name).table) for name in ("trailer", "weighing")},
+        burn=read_burn(burning),
     )
     _check_hull(settings, hull)
     _say_defaults(settings, sea, hull, found, doubt)
-    for keys in (top, hull, found, doubt):
+    for keys in (top, hull, found, doubt, burning):
         keys.finish()
     sea.finish(strict=True)
     return settings
