@@ -9,8 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from numpy.typing import ArrayLike
+
 from hullcalc.geometry.solid import Solid
-from hullcalc.weights.items import MassItem, combine
+from hullcalc.weights.items import AXES, MassItem, combine, item
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,3 +57,31 @@ class Part:
     def item(self) -> MassItem:
         """Mass, moment and causes of uncertainty of the whole."""
         return combine([line.item for line in self.lines], self.name, self.basis)
+
+
+def line(
+    part: str,
+    what: str,
+    how: str,
+    mass: ArrayLike,
+    centre: ArrayLike,
+    basis: str,
+    *,
+    u_mass: float | None = None,
+    u_place: ArrayLike | None = None,
+    placed_by: str = "",
+    low: float | None = None,
+    high: float | None = None,
+) -> Line:
+    """One line of the sum of the part named `part`; its causes of uncertainty are called "PART, WHAT: mass" and so on.
+
+    Lines of one part that were placed by one measurement (`placed_by`, such as "bracket") share its error: their causes
+    of place are called "PLACED_BY: x". The other arguments are those of `weights.items.item`.
+    """
+    name = f"{part}, {what}"
+    made = item(name, mass, centre, basis, u_mass, u_place, low=low, high=high)
+    if placed_by:
+        shared = {f"{name}: {axis}": f"{placed_by}: {axis}" for axis in AXES}
+        causes = {shared.get(cause, cause): change for cause, change in made.sources.items()}
+        made = MassItem(made.name, made.mass, made.moment, made.basis, causes, made.shift)
+    return Line(what, how, made)
