@@ -8,7 +8,7 @@ a heavy one moves the point, so float again.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 import pandas as pd
@@ -47,7 +47,7 @@ def neutral_points(
     response = state.response(points)
     z = float(state.cg[2])
     heights = case.heights if opened else case.heights_shut
-    neutral = -(response[:, 0] + z * response[:, 3]) / response[:, 1]
+    neutral = _neutral(response, z)
     ends = np.vstack([solid.vertices for solid in boat.solids_in(plan).values()])[:, 0]
     table = {
         "mark": names,
@@ -61,6 +61,38 @@ def neutral_points(
     for place, x in places.items():
         table[f"mm_per_10_kg {place}"] = 1e4 * (response[:, 0] + x * response[:, 1] + z * response[:, 3])
     return pd.DataFrame(table)
+
+
+def neutral_over_loads(
+    boat: Boat, plan: AnyPlan, conditions: Iterable[AnyCondition], marks: Sequence[str]
+) -> pd.DataFrame:
+    """How neutral points wander as she is loaded: one row a condition, spaces shut, the lightest first.
+
+    Columns condition, mass_kg, lcf_m (centre of the waterplane), trim_m (where added weight leaves her trim as it is:
+    she sinks parallel) and one a mark of `marks` (nan where the plan has none such); places in x on the centreline, at
+    the height of the centre of gravity [m]. A weight straight over the waterplane's centre turns her only by what
+    height and heel take part in.
+    """
+    rows = []
+    for condition in conditions:
+        case = float_case(boat, plan, condition)
+        state, z = case.shut, float(case.shut.cg[2])
+        ends = state.response(np.array([(0.0, 0.0, 0.0), (1.0, 0.0, 0.0)]))
+        row = {
+            "condition": case.condition,
+            "mass_kg": float(state.mass),
+            "lcf_m": float(state.flotation[0]),
+            "trim_m": _neutral(ends[1] - ends[0], z),
+        }
+        for name in marks:
+            row[name] = _neutral(state.response(case.marks[name].point), z) if name in case.marks else np.nan
+        rows.append(row)
+    return pd.DataFrame(rows).sort_values("mass_kg", kind="stable").reset_index(drop=True)
+
+
+def _neutral(response: np.ndarray, z: float) -> np.ndarray:
+    """Where on the centreline, at height z, a weight changes nothing [m]: response (..., 4) to mass and moments."""
+    return -(response[..., 0] + z * response[..., 3]) / response[..., 1]
 
 
 def default_places(boat: Boat) -> dict[str, float]:
