@@ -90,6 +90,7 @@ KINDS: dict[str, Kind] = {
         (
             Unit("m2", "meter ** 2", "m2 sq_m square_metre square_metres square_meter square_meters"),
             Unit("cm2", "centimeter ** 2", "cm2 sq_cm"),
+            Unit("mm2", "millimeter ** 2", "mm2 sq_mm"),
             Unit("ft2", "foot ** 2", "ft2 sq_ft sqft square_foot square_feet"),
             Unit("in2", "inch ** 2", "in2 sq_in"),
             Unit("yd2", "yard ** 2", "yd2 sq_yd"),
