@@ -8,9 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from hullcalc.boats.part_kinds import engine
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.weights.parts.part import Part
 
 Maker = Callable[[Keys, str], Part | None]
 
-KINDS: Mapping[str, Maker] = {}
+KINDS: Mapping[str, Maker] = {
+    "engine": engine.make,
+}

@@ -1,35 +1,27 @@
-"""Densities of metals and plastics that parts are cut from, and masses per area of tops; and plates and tubes of them.
+"""What parts are cut from: plates and tubes of metal, and what covers a top, with the masses of a metre of each.
 
-Sources: alloy densities are standard values (from memory); sheet goods of tops from memory or common practice, as said
-beside each. A weighed or maker-stated figure always goes first.
+Densities and masses per area are rows of the reference tables "metals" and "coverings", each with its source; a weighed
+or maker-stated figure always goes first.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 
-from hullcalc.errors import InputError, as_number, require
-
-INCH = 0.0254  # m
-DENSITIES: Mapping[str, float] = {  # kg/m³
-    "aluminium 5052": 2680.0, "aluminium 5083": 2660.0, "aluminium 5086": 2660.0, "aluminium 6061": 2700.0,
-    "stainless steel": 8000.0, "steel": 7850.0, "polyethylene": 945.0,
-}  # fmt: skip
-SHEETS: Mapping[str, tuple[float, str]] = {  # of tops: kg/m², the middle of the range, and where it comes from
-    "acrylic canvas": (0.31, "0.30 to 0.32 kg/m², from memory"),
-    "coated polyester": (0.63, "0.5 to 0.75 kg/m², from memory"),
-    "clear vinyl 1 mm": (1.25, "density 1250 kg/m³, from memory"),
-    "hardtop single skin": (7.5, "6 to 9 kg/m², 4 to 6 mm of solid laminate"),
-    "hardtop cored": (8.25, "6.5 to 10 kg/m², two skins of 1.5 to 2 mm on 12 to 20 mm of core"),
-}
+from hullcalc.errors import as_number, require
+from hullcalc.weights.reference import look_up
 
 
 def density_of(material: str) -> float:
-    """Density [kg/m³] of a material by name; an InputError that lists the names otherwise."""
-    if material not in DENSITIES:
-        raise InputError(f"material {material!r} is not known; write one of: {', '.join(DENSITIES)}, or give a density")
-    return DENSITIES[material]
+    """Density [kg/m³] of a metal or plastic by name; an InputError with the near names otherwise."""
+    return float(look_up("metals", material=material)["density_kg_m3"])
+
+
+def covering(name: str) -> tuple[float, float, float, str]:
+    """Low, likely and high mass per area [kg/m²] of what covers a top, and where the figures come from."""
+    row = look_up("coverings", covering=name)
+    low, likely, high = (float(row[f"{end}_kg_m2"]) for end in ("low", "likely", "high"))
+    return low, likely, high, f"{row['source']}, {row['status']}"
 
 
 def plate_mass_per_area(thickness: float, density: float) -> float:
