@@ -5,7 +5,8 @@ Nothing is raised; what cannot be used becomes a Problem, so that all problems a
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,8 +15,8 @@ from hullcalc.boats.read_parts import Parts
 from hullcalc.boats.spaces import BoatTank
 from hullcalc.boats.tables import Column, Row, Table, read_table
 from hullcalc.boats.toml_keys import Keys
-from hullcalc.boats.trips import Burn, Step, Trip, replay
-from hullcalc.errors import Problems
+from hullcalc.boats.trips import NO_BURN, Burn, Step, Trip, replay
+from hullcalc.errors import LOOK, Problems
 from hullcalc.units import NotUnderstood, read_quantity
 from hullcalc.weights.items import MassItem
 
@@ -74,17 +75,29 @@ def read_trips(
     columns = (*COLUMNS, *(Column(name, "fraction", low=0.0, high=1.0) for name in fills))
     crew = {person.name: person for _, person in people.made if isinstance(person, MassItem)}
     loads = {load.name: load for _, load in conditions.made if isinstance(load, Condition)}
+    # where people or conditions are to mend themselves, nothing is said of who is aboard
+    sound = all(
+        len(p.made) == len(read) and p.known is not None and set(p.known) == set(read)
+        for p, read in ((people, crew), (conditions, loads))
+    )
+    names = people.known
     trips = {}
     for path in sorted((folder / FOLDER).glob("*.csv")):
         table = read_table(path, columns, problems)
         if table is None:
             continue
         before = len(problems.to_mend)
-        steps = tuple(_step(table, row, fills, crew, made, burn, problems) for row in table.rows)
+        steps = tuple(_step(table, row, fills, names, made, burn, problems) for row in table.rows)
         rows = {row.number: row for row in table.rows}
-        for slip in replay(steps, crew, loads)[1]:
+        for slip in replay(steps, crew, loads)[1] if sound else ():
             problem = table.problem(rows[slip.row], slip.column, slip.expected, slip.mend)
             problems.append(replace(problem, read=slip.read))
+        silent = next((step for step in steps if math.isnan(step.burnt)), None)
+        if silent is not None:
+            expected = (
+                f"nothing says what she burns {'a mile' if silent.nm else 'an hour'}, so this trip cannot be told"
+            )
+            problems.append(table.problem(rows[silent.row], "nm" if silent.nm else "hours", expected, NO_BURN, LOOK))
         if steps and len(problems.to_mend) == before:
             trips[path.stem] = Trip(path.stem, steps, f"{FOLDER}/{path.name}")
     return trips
@@ -94,7 +107,7 @@ def _step(
     table: Table,
     row: Row,
     fills: Sequence[str],
-    crew: Mapping[str, MassItem],
+    names: Collection[str] | None,
     tanks: Sequence[BoatTank],
     burn: Burn,
     problems: Problems,
@@ -103,6 +116,7 @@ def _step(
     if source and source not in {tank.name for tank in tanks}:
         names = ", ".join(dict.fromkeys(tank.name for tank in tanks)) or "none"
         problems.append(table.problem(row, "burn_from", "no tank is called so", f"There are: {names}"))
+    lists = {name: row[name] or () for name in ("moves", "changes")}
     return Step(
         row["step"] or "",
         row.number,
@@ -113,15 +127,15 @@ def _step(
         burn_from=source,
         aboard=row["aboard"] or (),
         ashore=row["ashore"] or (),
-        moves=tuple(move for text in row["moves"] or () if (move := _move(table, row, text, crew, problems))),
-        changes=tuple(change for text in row["changes"] or () if (change := _change(table, row, text, crew, problems))),
+        moves=tuple(m for text in lists["moves"] if (m := _move(table, row, text, names, problems))),
+        changes=tuple(c for text in lists["changes"] if (c := _change(table, row, text, names, problems))),
         fills={name: row[name] for name in fills if row.values.get(name) is not None},
         condition=row["condition"] or "",
     )
 
 
 def _burnt(table: Table, row: Row, burn: Burn, problems: Problems) -> float:
-    """Fuel of one row [m³]: by the mile or by the hour, as the row says, else as boat.toml does."""
+    """Fuel of one row [m³]: by the mile or by the hour, as the row says, else as boat.toml does; nan where neither."""
     nm, hours, by_nm, by_hour = (row[name] for name in ("nm", "hours", "burn_per_nm", "burn_per_hour"))
 
     def wrong(column: str, expected: str, mend: str) -> float:
@@ -143,26 +157,14 @@ def _burnt(table: Table, row: Row, burn: Burn, problems: Problems) -> float:
             return wrong("burn_per_hour", f"{nm:g} nm on no fuel", "Write what she burns an hour, or leave it empty")
         return float(hours * by_hour)
     if nm:
-        if burn.per_nm is None:
-            return wrong(
-                "nm",
-                "nothing says what she burns a mile",
-                "Fill in burn_per_nm_l, or write per_nm_l = 1.5 under [burn] in boat.toml",
-            )
-        return float(nm * burn.per_nm)
+        return float("nan") if burn.per_nm is None else float(nm * burn.per_nm)
     if hours:
-        if burn.per_hour is None:
-            return wrong(
-                "hours",
-                "nothing says what she burns an hour",
-                "Fill in burn_per_hour_l (0 with the engine off), or write per_hour_l = 4 under [burn]",
-            )
-        return float(hours * burn.per_hour)
+        return float("nan") if burn.per_hour is None else float(hours * burn.per_hour)
     return 0.0
 
 
 def _move(
-    table: Table, row: Row, text: str, crew: Mapping[str, MassItem], problems: Problems
+    table: Table, row: Row, text: str, names: Collection[str] | None, problems: Problems
 ) -> tuple[str, str] | None:
     """("mate standing", "stern crew 2") of "mate standing to stern crew 2"; names may hold the word "to" themselves."""
     words = text.split(" to ")
@@ -173,14 +175,16 @@ def _move(
         )
         problems.append(replace(problem, read=text))
         return None
-    return next((way for way in ways if way[0] in crew and way[1] in crew), ways[0])
+    return next((way for way in ways if {*way} <= set(names or ())), ways[0])
 
 
 def _change(
-    table: Table, row: Row, text: str, crew: Mapping[str, MassItem], problems: Problems
+    table: Table, row: Row, text: str, names: Collection[str] | None, problems: Problems
 ) -> tuple[str, float] | None:
     """("catch", 60.0) of "catch 60 kg": the thing named as in people.csv, then by how much it grows."""
-    name = max((n for n in crew if text.startswith(f"{n} ")), key=len, default=None)
+    name = max((n for n in names or () if text.startswith(f"{n} ")), key=len, default=None)
+    if names is None:
+        return None
     figure = text[len(name) :].strip() if name else text
     try:
         if name is None:

@@ -39,7 +39,7 @@ def test_check_says_it_and_float_refuses(run, demo_folder, tmp_path, name):
     boat = tmp_path / "my boat"
     shutil.copytree(demo_folder, boat)
     spoil(boat, slips)
-    before = {path: path.read_bytes() for path in boat.iterdir()}
+    before = {path: path.read_bytes() for path in boat.rglob("*") if path.is_file()}
 
     checked = run("check", boat)
     said = " ".join(checked.out.split())
@@ -52,7 +52,7 @@ def test_check_says_it_and_float_refuses(run, demo_folder, tmp_path, name):
     with pytest.raises(hc.InputError) as raised:
         hc.read_boat(boat)
     assert refused.err == f"{raised.value}\n"
-    assert {path: path.read_bytes() for path in boat.iterdir()} == before
+    assert {path: path.read_bytes() for path in boat.rglob("*") if path.is_file()} == before
     assert [path.name for path in tmp_path.iterdir()] == ["my boat"]
 
 

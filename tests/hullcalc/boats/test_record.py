@@ -20,7 +20,7 @@ def folder(tmp_path):
 
 
 def files(folder):
-    return {path.name: path.read_bytes() for path in folder.iterdir()}
+    return {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
 
 
 def test_the_weighed_figure_takes_the_estimates_place(folder):
