@@ -35,6 +35,7 @@ OIL_PER_HP, GEAR_OIL_PER_HP = 0.030e-3, 0.004e-3  # m³: 4 to 8 L for a V6 of 15
 OIL = 880.0  # kg/m³ (from memory: 870 to 890)
 RIGGING = 0.05  # of the dry mass: controls and rigging in the published table
 FLUIDS = 0.05  # of the dry mass: running less dry in the published table
+U_CENTRE = (0.045, 0.02, 0.045)  # m: rectangles of 150 mm are 43 mm to one standard uncertainty (GUM 4.3.7)
 AFT, ABOVE = (0.10, 0.25), (0.20, 0.35)  # m of the centre from clamp and transom top, small to large; no source
 FULL_SIZE = 250.0  # hp of the outboard that the sizes below are of; lengths go with the cube root of power; no source
 PROPELLER_AFT, HUB_BELOW_PLATE = 0.48, 0.17  # m
@@ -83,6 +84,21 @@ class Known:
     propeller_at: np.ndarray | None = None
     rigging_at: np.ndarray | None = None
     centre: np.ndarray | None = None
+
+
+@dataclass(frozen=True)
+class _Head:
+    """What hangs above the clamp: the lines of it share one place and its error."""
+
+    name: str
+    power: float
+    stroke: str
+    centre: np.ndarray
+    u_place: tuple[float, float, float] | None
+
+    def line(self, what: str, how: str, mass: float, basis: str, low: float | None = None, high: float | None = None):
+        return line(self.name, what, how, mass, self.centre, basis, u_place=self.u_place, low=low, high=high,
+                    placed_by=f"{self.name}: head")  # fmt: skip
 
 
 def clamp_place(height: float, rake: float, setback: float = 0.0, y: float = 0.0) -> np.ndarray:
@@ -221,15 +237,16 @@ def as_hung(
             raise InputError(f"{word} = {given!r} is not known; write one of: {', '.join(choices)}")
     says: list[str] = []
     centre = _centre(power, clamp, known, says)
+    head = _Head(name, power, stroke, centre, U_CENTRE if known.centre is None else None)
     if sheet is None:
-        lines, includes = _from_class(name, power, stroke, centre, heaviest, says)
+        lines, includes = _from_class(head, heaviest, says)
     else:
-        lines, includes = _from_sheet(name, power, stroke, centre, sheet, says), tuple(sheet.includes)
+        lines, includes = _from_sheet(head, sheet, says), tuple(sheet.includes)
     dry = float(lines[0].item.mass)
     hub = _hub(power, clamp, leg)
     rest = {
-        "leg": lambda: _leg_line(name, dry, power, leg, sheet, centre, known, says),
-        "oil": lambda: _oil_line(name, power, stroke, centre, known),
+        "leg": lambda: _leg_line(head, dry, leg, sheet, known, says),
+        "oil": lambda: _oil_line(head, known),
         "propeller": lambda: _propeller_line(name, propeller, power, hub, known),
         "rigging": lambda: _rigging_line(name, dry, clamp, known, says),
     }
@@ -261,31 +278,32 @@ def _centre(power: float, clamp: np.ndarray, known: Known, says: list[str]) -> n
     return clamp + np.array([-aft, 0.0, above])
 
 
-def _from_sheet(name, power, stroke, centre, sheet, says) -> list[Line]:
+def _from_sheet(head: _Head, sheet: Sheet, says: list[str]) -> list[Line]:
     mass = as_number(sheet.mass, "mass of the engine", "kg")
     require(mass > 0, "mass of the engine", mass, "kg", "must be positive", "write what the sheet says")
     unknown = [what for what in sheet.includes if what not in INCLUDES]
     if unknown or "dry" not in sheet.includes:
         read = f"{unknown[0]!r} is not known" if unknown else "dry is missing"
         raise InputError(f"includes: {read}; say what the sheet's figure holds, of: {', '.join(INCLUDES)}")
-    asked = question(mass, sheet.includes, power, stroke)
+    asked = question(mass, sheet.includes, head.power, head.stroke)
     says += [asked] if asked else []
     what, how = " + ".join(sheet.includes), f"{mass:g} kg, {sheet.basis}"
     if sheet.leg:
         how += f", leg {sheet.leg}"
-    return [line(name, what, how, mass, centre, sheet.basis, low=sheet.low, high=sheet.high, placed_by=f"{name}: head")]
+    return [head.line(what, how, mass, sheet.basis, sheet.low, sheet.high)]
 
 
-def _from_class(name, power, stroke, centre, heaviest, says) -> tuple[list[Line], tuple[str, ...]]:
-    bounds, row, placed = mass_range(power, stroke), published_class(power), f"{name}: head"
+def _from_class(head: _Head, heaviest: bool, says: list[str]) -> tuple[list[Line], tuple[str, ...]]:
+    power, stroke = head.power, head.stroke
+    bounds, row = mass_range(power, stroke), published_class(power)
     if row is not None and (heaviest or bounds is None):
         says.append("From the published table, which is meant as the heaviest of the class: an upper bound")
         dry, running = _kg(row, "dry"), _kg(row, "running")
         where = f"{row['power_from_hp']:g} to {row['power_to_hp']:g} hp"
         return [
-            line(name, "dry + leg", f"{row['dry_lb']:g} lb, table, {where}", dry, centre, "table", placed_by=placed),
-            line(name, "oil + propeller", f"running less dry, {row['running_lb']:g} - {row['dry_lb']:g} lb",
-                 running - dry, centre, "table", placed_by=placed),
+            head.line("dry + leg", f"{row['dry_lb']:g} lb, table, {where}", dry, "table"),
+            head.line("oil + propeller", f"running less dry, {row['running_lb']:g} - {row['dry_lb']:g} lb",
+                 running - dry, "table"),
         ], ("dry", "leg", "oil", "propeller")  # fmt: skip
     if bounds is None:
         raise InputError(
@@ -297,15 +315,14 @@ def _from_class(name, power, stroke, centre, heaviest, says) -> tuple[list[Line]
         f"{low:.0f} to {high:.0f} kg, from memory. The maker's sheet, or a scale, is better"
     )
     how = f"middle of {low:.0f} to {high:.0f} kg, dry, leg L"
-    made = line(name, "dry", how, (low + high) / 2, centre, "table", low=low, high=high, placed_by=placed)
-    return [made], ("dry",)
+    return [head.line("dry", how, (low + high) / 2, "table", low, high)], ("dry",)
 
 
-def _leg_line(name, dry, power, leg, sheet, centre, known, says) -> Line | None:
-    placed, basis = f"{name}: head", known.bases.get("leg", "estimated")
+def _leg_line(head: _Head, dry: float, leg: str, sheet: Sheet | None, known: Known, says: list[str]) -> Line | None:
+    basis = known.bases.get("leg", "estimated")
     if known.leg is not None:
-        return line(name, "leg kit", f"{known.leg:g} kg, {basis}", known.leg, centre, basis, placed_by=placed)
-    usual = "L" if power > 25 or sheet is None else "S"
+        return head.line("leg kit", f"{known.leg:g} kg, {basis}", known.leg, basis)
+    usual = "L" if head.power > 25 or sheet is None else "S"
     of_sheet = sheet.leg if sheet is not None and sheet.leg else usual
     if sheet is not None and not sheet.leg:
         says.append(f"The sheet was taken to speak of the leg {usual}: brochures quote the shortest of the class")
@@ -318,19 +335,19 @@ def _leg_line(name, dry, power, leg, sheet, centre, known, says) -> Line | None:
         raise InputError(
             f"the sheet speaks of a leg {of_sheet}, longer than the {leg} asked for; give the sheet of {leg}"
         )
-    return line(name, "longer leg", how, mass, centre, basis, placed_by=placed)
+    return head.line("longer leg", how, mass, basis)
 
 
-def _oil_line(name, power, stroke, centre, known) -> Line:
-    volume = oil_volume(power, stroke) if known.oil is None else known.oil
+def _oil_line(head: _Head, known: Known) -> Line:
+    volume = oil_volume(head.power, head.stroke) if known.oil is None else known.oil
     basis = known.bases.get("oil", "estimated" if known.oil is None else "data sheet")
     how = f"{volume * 1000:.1f} L x {OIL / 1000:g} kg/L"
     if known.oil is None:
-        how += f", {1000 * volume / power:.3f} L a hp" + (", gear oil only" if stroke == "two" else "")
-    return line(name, "oil", how, volume * OIL, centre, basis, placed_by=f"{name}: head")
+        how += f", {1000 * volume / head.power:.3f} L a hp" + (", gear oil only" if head.stroke == "two" else "")
+    return head.line("oil", how, volume * OIL, basis)
 
 
-def _propeller_line(name, kind, power, hub, known) -> Line:
+def _propeller_line(name: str, kind: str, power: float, hub: np.ndarray, known: Known) -> Line:
     at = hub if known.propeller_at is None else known.propeller_at
     if known.propeller is not None:
         basis = known.bases.get("propeller", "data sheet")
@@ -340,7 +357,7 @@ def _propeller_line(name, kind, power, hub, known) -> Line:
     return line(name, "propeller", how, (low + high) / 2, at, "estimated", low=low, high=high)
 
 
-def _rigging_line(name, dry, clamp, known, says) -> Line:
+def _rigging_line(name: str, dry: float, clamp: np.ndarray, known: Known, says: list[str]) -> Line:
     at = clamp + np.array([0.0 if known.rigging_at is not None else 1.0, 0.0, -0.15])
     if known.rigging_at is not None:
         at = known.rigging_at
