@@ -17,7 +17,7 @@ from hullcalc.boats.afloat import BoatState, float_loading
 from hullcalc.boats.conditions import Condition
 from hullcalc.boats.ledger import Change, Ledger, Tally, Thing
 from hullcalc.boats.marks import Mark
-from hullcalc.boats.presence import present
+from hullcalc.boats.presence import Presence, present
 from hullcalc.boats.readings import Readings
 from hullcalc.boats.rounds import Loading
 from hullcalc.boats.spaces import BoatTank, Pod, Space
@@ -73,6 +73,7 @@ class Boat:
     plans: Mapping[str, Plan]
     conditions: Mapping[str, Condition]
     exclusive: tuple[tuple[str, ...], ...] = ()
+    stowage: Mapping[str, Presence] = field(default_factory=dict)  # of people and stores not there in every plan
     at_weighing: tuple[AboardAtWeighing, ...] = ()
     readings: tuple[Readings, ...] = ()
     trips: Mapping[str, Trip] = field(default_factory=dict)
@@ -159,12 +160,14 @@ class Boat:
         """What the condition takes off, and what the weight is otherwise made of: as found, changes, people, stores."""
         changes, aboard = self.ledger.apply(on)
         carried = [self.as_found, *(change.item for change in changes)]
-        carried += self.carried_in(said) if said else []
+        carried += self.carried_in(said, on) if said else []
         return [aboard[name].item for name in self.taken_off(on, said) if name in aboard], carried
 
-    def carried_in(self, condition: AnyCondition) -> list[MassItem]:
-        """People and stores of a condition."""
-        return [_known(name, self.people, "person or store") for name in self.condition(condition).aboard]
+    def carried_in(self, condition: AnyCondition, plan: AnyPlan) -> list[MassItem]:
+        """People and stores of a condition, but for those whose place the plan does not have (an ice box left out)."""
+        on = self.packages_on(plan)
+        named = [(name, _known(name, self.people, "person or store")) for name in self.condition(condition).aboard]
+        return [item for name, item in named if name not in self.stowage or self.stowage[name].holds(on)]
 
     def taken_off(self, plan: AnyPlan, condition: Condition | None) -> list[str]:
         """Names of what was aboard when she was weighed and is no part of her load now, if it is still there."""

@@ -9,7 +9,7 @@ from hullcalc.boats.conditions import Condition
 from hullcalc.boats.marks import Mark
 from hullcalc.boats.presence import Presence, can_meet, present
 from hullcalc.boats.read_ledger import ABOARD, FILE, LedgerReading
-from hullcalc.boats.read_parts import Parts
+from hullcalc.boats.read_parts import Parts, stowage_of
 from hullcalc.boats.settings import FILE as SETTINGS
 from hullcalc.boats.settings import Settings
 from hullcalc.boats.spaces import Pod, Space
@@ -47,17 +47,8 @@ def check_presence(parts: Parts, packages: Names, settings: Settings, problems: 
     seen: list[tuple[Row, str, Presence]] = []
     for row, part in parts.made:
         presence: Presence = part.presence  # type: ignore[attr-defined]
-        for column, named in ((BROUGHT, presence.brought_by), (TAKEN, presence.taken_by)):
-            for package in sorted(named):
-                _check_name(package, packages, "package of the ledger", parts.table, row, column, problems)
         name = part.name  # type: ignore[attr-defined]
-        if not presence.possible:
-            both = sorted(presence.brought_by & presence.taken_by)[0]
-            problems.append(
-                parts.table.problem(
-                    row, TAKEN, f'"{both}" both brings {name} and takes it off, so it is never there', "Take one out"
-                )
-            )
+        _check_packages(parts.table, row, name, presence, packages, problems)
         for first, other, there in seen:
             if other == name and (on := can_meet(there, presence, settings.exclusive)) is not None:
                 when = f"with {' and '.join(sorted(on))} on" if on else "in the boat as found"
@@ -69,6 +60,28 @@ def check_presence(parts: Parts, packages: Names, settings: Settings, problems: 
                     )
                 )  # fmt: skip
         seen.append((row, name, presence))
+
+
+def check_stowage(people: Parts, packages: Names, problems: Problems) -> None:
+    """Packages that bring people and stores, or take them, are known; none does both."""
+    stowage = stowage_of(people)
+    for row, person in people.made:
+        name = getattr(person, "name", "")
+        if people.table is not None and name in stowage:
+            _check_packages(people.table, row, name, stowage[name], packages, problems)
+
+
+def _check_packages(table: Table, row: Row, name: str, presence: Presence, packages: Names, problems: Problems) -> None:
+    for column, named in ((BROUGHT, presence.brought_by), (TAKEN, presence.taken_by)):
+        for package in sorted(named):
+            _check_name(package, packages, "package of the ledger", table, row, column, problems)
+    if not presence.possible:
+        both = sorted(presence.brought_by & presence.taken_by)[0]
+        problems.append(
+            table.problem(
+                row, TAKEN, f'"{both}" both brings {name} and takes it off, so it is never there', "Take one out"
+            )
+        )
 
 
 def check_names_once(parts: Parts, problems: Problems) -> None:

@@ -58,8 +58,7 @@ def float_plans(
     sets = tuple(boat.packages_on(plan) for plan in plans)
     said = tuple(boat.condition(condition) for condition in conditions)
     light, aboard = _light(boat, sets)
-    people = np.array([_sum(boat.carried_in(condition)) for condition in said]).reshape(-1, 4)
-    loads = light[:, None] + people
+    loads = light[:, None] + _people(boat, sets, said)
     normals, offsets = np.empty((*loads.shape[:2], 3)), np.empty(loads.shape[:2])
     short = np.full(loads.shape[:2], np.nan)
     shared: dict[tuple, tuple[Loading, list[tuple[int, int]], list[list[float]]]] = {}
@@ -109,6 +108,18 @@ def _light(boat: Boat, sets: Sequence[frozenset[str]]) -> tuple[np.ndarray, list
         row[indices] = 1.0
     loads = np.array([_load(change.item) for change in met]).reshape(-1, 4)
     return acts @ loads + _load(boat.as_found), aboard
+
+
+def _people(boat: Boat, sets: Sequence[frozenset[str]], conditions: Sequence[Condition]) -> np.ndarray:
+    """Mass and moments of people and stores, (p, c, 4); all plans share one sum but where some have a place and
+    others have not."""
+    deciding = frozenset[str]().union(*(p.brought_by | p.taken_by for p in boat.stowage.values()))
+    summed: dict[frozenset[str], np.ndarray] = {}
+    for on in sets:
+        if on & deciding not in summed:
+            loads = [_sum(boat.carried_in(condition, on)) for condition in conditions]
+            summed[on & deciding] = np.array(loads).reshape(-1, 4)
+    return np.array([summed[on & deciding] for on in sets]).reshape(len(sets), -1, 4)
 
 
 def _bodies(boat: Boat, on: frozenset[str], condition: Condition) -> tuple[Loading, tuple, list[float], list[str]]:

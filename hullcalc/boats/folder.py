@@ -37,6 +37,7 @@ from hullcalc.boats.read_parts import (
     read_solids,
     read_spaces,
     read_tanks,
+    stowage_of,
 )
 from hullcalc.boats.read_trips import read_trips
 from hullcalc.boats.scan import check_scan
@@ -123,6 +124,7 @@ class _Reading:
             checks.check_presence(parts, packages, settings, problems)
         for parts in (self.people, self.conditions):
             checks.check_names_once(parts, problems)
+        checks.check_stowage(self.people, packages, problems)
         for parts in (self.solids, self.spaces):
             checks.check_openings(parts, marks, problems)
         checks.check_body_names((self.spaces, self.solids, self.tanks), problems)
@@ -185,6 +187,7 @@ class _Reading:
             spaces=_made(self.spaces),
             all_marks=_made(self.marks),
             people={person.name: person for person in _made(self.people)},
+            stowage=stowage_of(self.people),
             plans={name: Plan(name, packages) for name, packages in settings.plans.items()},
             conditions={condition.name: condition for condition in _made(self.conditions)},
             exclusive=settings.exclusive,

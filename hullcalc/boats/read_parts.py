@@ -159,7 +159,7 @@ def read_people(folder: Path, datum: Datum | None, problems: Problems) -> Parts:
     """People and stores."""
     columns = (
         Column("name", required=True), Column("mass", "mass", required=True, low=0.0, high=2000.0), *POINT,
-        Column("basis", "choice", choices=tuple(BASES)), *UNCERTAINTY, Column("note", default=""),
+        Column("basis", "choice", choices=tuple(BASES)), *UNCERTAINTY, *PRESENCE,
     )  # fmt: skip
     table = read_table(folder / PEOPLE, columns, problems, datum, required=False)
     made: list[tuple[Row, MassItem]] = []
@@ -169,6 +169,12 @@ def read_people(folder: Path, datum: Datum | None, problems: Problems) -> Parts:
             if thing is not None:
                 made.append((row, thing.item))
     return _parts(folder / PEOPLE, table, "name", made)
+
+
+def stowage_of(people: Parts) -> dict[str, Presence]:
+    """The people and stores that are there only with some packages on, or until some are: by name."""
+    found = {person.name: _presence(row) for row, person in people.made if isinstance(person, MassItem)}
+    return {name: presence for name, presence in found.items() if presence != Presence()}
 
 
 def read_conditions(folder: Path, tanks: Parts, problems: Problems) -> Parts:
