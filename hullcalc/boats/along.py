@@ -131,7 +131,10 @@ def along(boat: Boat, plan: AnyPlan, trip: Trip, fuel: float | None = None) -> A
             )
         volumes = {name: volume - drawn.get(name, 0.0) for name, volume in volumes.items()}
         nm, hours, burnt = nm + step.nm, hours + step.hours, burnt + step.burnt
+    on = boat.packages_on(plan)
+    gone = {name for name, presence in boat.stowage.items() if not presence.holds(on)}
     step_of, nms, times, burnts, contents, things = zip(*rows, strict=True)
+    things = tuple({name: kg for name, kg in now.items() if name not in gone} for now in things)
     fills = {name: np.array([c[name] for c in contents]) / tank.solid.volume for name, tank in tanks.items()}
     fills = {name: np.clip(fill, 0.0, 1.0) for name, fill in fills.items()}
     feeding = [name for name, tank in tanks.items() if is_fuel(tank)]
