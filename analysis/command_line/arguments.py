@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from analysis.command_line import asking
 from hullcalc.errors import InputError
 
 PROGRAM = "python -m analysis"
@@ -60,6 +61,11 @@ VERBS = {
         "the finding of the report as one picture",
         "Side view, marks and packages in one SVG or PNG file, by the ending of its name.",
     ),
+    "where": (
+        "where weight can still go",
+        "How much may be added at each place until the first mark is wet, what a chosen weight does there, and where "
+        "added weight does no harm, light to loaded. With --out the map over the deck.",
+    ),
     "weighed": (
         "write down what a thing weighs on the scale",
         "Puts the weighed figure beside the estimate in ledger.csv and uses it from then on; the estimate is kept. "
@@ -109,6 +115,7 @@ def _parser() -> argparse.ArgumentParser:
         )
     made["report"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the page to write")
     made["picture"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the picture to write")
+    asking.where(made["where"])
     made["weighed"].add_argument("item", metavar="THING", help="the thing, named as in ledger.csv")
     made["weighed"].add_argument("mass", metavar="MASS", help='what the scale says: "26.5 kg" or "58 lb"')
     for option, said in (("--on", "the date"), ("--by", "who weighed it"), ("--why", "anything worth keeping")):

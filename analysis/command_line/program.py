@@ -27,6 +27,7 @@ VERBS = {  # verb -> module with run(options) -> Outcome, imported when asked fo
     "compare": "compare",
     "report": "page",
     "picture": "picture",
+    "where": "where",
     "weighed": "weighed",
 }
 

@@ -1,7 +1,7 @@
 """Outlines of the boat for drawing: hull in profile and from astern, bodies as silhouettes, a plain engine.
 
 Side views are (k, 2) arrays of x and z; views from astern are (k, 2) arrays of -y and z, so that port is on the left as
-one looks forward.
+one looks forward; views from above are (k, 2) arrays of x and y.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from scipy.spatial import ConvexHull
 
 from analysis.studies.floats import Case
 
-SIDE, ASTERN = "side", "astern"
+SIDE, ASTERN, ABOVE = "side", "astern", "above"
 
 # A plain outboard about its own centre of gravity [m]: x forward, z up; for orientation, not to any maker's shape.
 ENGINE_SIDE = np.array(
@@ -34,6 +34,8 @@ ENGINE_ASTERN = np.array(
 def to_view(points: np.ndarray, view: str) -> np.ndarray:
     """Points (…, 3) of the boat as (…, 2) of a view."""
     points = np.asarray(points, dtype=float)
+    if view == ABOVE:
+        return points[..., [0, 1]]
     return points[..., [0, 2]] if view == SIDE else points[..., [1, 2]] * np.array([-1.0, 1.0])
 
 

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from hullcalc.boats.boat import AnyPlan, Boat
+from hullcalc.errors import InputError
 
 AS_FOUND = "as found"
 
@@ -69,3 +70,23 @@ def way_between(boat: Boat, start: AnyPlan, plan: AnyPlan) -> Way:
 
 def _step_name(leaves: set[str], comes: set[str]) -> str:
     return " + ".join([*sorted(comes), *(f"without {package}" for package in sorted(leaves))])
+
+
+def heaviest_condition(boat: Boat, plan: AnyPlan) -> str:
+    """The condition in which she is heaviest with her liquids, the first of the file among equals.
+
+    Conditions that hold something open to the sea do not count unless there are no others. Raises InputError where the
+    boat has no condition.
+    """
+    ordinary = [name for name, said in boat.conditions.items() if not said.open] or list(boat.conditions)
+    if not ordinary:
+        raise InputError(
+            f"{boat.name}: has no load condition to float in. Write a row in conditions.csv, such as light"
+        )
+
+    def mass(condition: str) -> float:
+        loading = boat.loading(plan, condition)
+        full = ((1.0 if tank.fill is None else tank.fill) * tank.solid.volume * tank.density for tank in loading.tanks)
+        return round(loading.mass + sum(full), 6)
+
+    return max(ordinary, key=mass)

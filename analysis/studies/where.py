@@ -28,8 +28,8 @@ from hullcalc.errors import InputError, as_number, require
 MOST = 500.0  # kg tried at each place
 OVER_SOLE = 0.30  # m: the middle of a box that stands on the sole; common practice, no source
 INSET = 0.15  # m from the sheer inboard: nothing is put down on the edge itself
-STEP = 0.25  # m between the places of the deck map
-ACROSS = 9  # places of the deck map from side to side
+STEP = 0.2  # m between the places of the deck map
+ACROSS = 13  # places of the deck map from side to side
 COLUMNS = ("place", "x_m", "y_m", "z_m", "may_add_kg", "linear_kg", "first_mark")
 
 

@@ -1,0 +1,37 @@
+"""What can be typed behind `where`, `sweep` and `change`. Nothing of the boat is known here."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser
+from pathlib import Path
+
+
+def where(verb: ArgumentParser) -> None:
+    """Options of `where`."""
+    _plan_and_condition(verb)
+    verb.add_argument("--kg", metavar="MASS", default="60 kg", help='what is put there: "60 kg" or "130 lb"')
+    verb.add_argument(
+        "--at", metavar="PLACE", nargs="+", action="extend",
+        help='places to ask about: "0.3", "0.55 aft, 0.35 S, 0.6" (x, y, z), or who or what stands there by name; '
+        "else places along the centreline",
+    )  # fmt: skip
+    _marks(verb)
+    verb.add_argument(
+        "--margin", metavar="LENGTH", default="0 mm",
+        help='what each mark shall keep above water: "20 mm", or "95 %%" for as much as its uncertainty asks for',
+    )  # fmt: skip
+    verb.add_argument("--most", metavar="MASS", default="500 kg", help="the greatest weight tried; else 500 kg")
+    verb.add_argument("--without", metavar="NAME", nargs="+", action="extend", help="people or stores left ashore")
+    verb.add_argument("--out", metavar="FILE", type=Path, help="write the deck map as .svg or .png")
+
+
+def _plan_and_condition(verb: ArgumentParser) -> None:
+    verb.add_argument("--plan", metavar="NAME", help="the plan; else the last one of boat.toml")
+    verb.add_argument("--condition", metavar="NAME", help="the load condition; else the heaviest")
+
+
+def _marks(verb: ArgumentParser) -> None:
+    verb.add_argument(
+        "--mark", "--marks", metavar="NAME", nargs="+", action="extend",
+        help='marks or kinds of mark watched, or "every mark"; else the sole',
+    )  # fmt: skip
