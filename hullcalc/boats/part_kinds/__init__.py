@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from hullcalc.boats.part_kinds import engine
+from hullcalc.boats.part_kinds import bracket, engine
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.weights.parts.part import Part
 
@@ -16,4 +16,6 @@ Maker = Callable[[Keys, str], Part | None]
 
 KINDS: Mapping[str, Maker] = {
     "engine": engine.make,
+    "bracket": bracket.make,
+    "jack plate": bracket.make_jack_plate,
 }

@@ -70,18 +70,20 @@ def line(
     u_mass: float | None = None,
     u_place: ArrayLike | None = None,
     placed_by: str = "",
+    shared: str = "",
     low: float | None = None,
     high: float | None = None,
 ) -> Line:
     """One line of the sum of the part named `part`; its causes of uncertainty are called "PART, WHAT: mass" and so on.
 
     Lines of one part that were placed by one measurement (`placed_by`, such as "bracket") share its error: their causes
-    of place are called "PLACED_BY: x". The other arguments are those of `weights.items.item`.
+    of place are called "PLACED_BY: x". Lines whose mass errs alike (`shared`, such as "bracket: plates") share that
+    cause. The other arguments are those of `weights.items.item`.
     """
     name = f"{part}, {what}"
-    made = item(name, mass, centre, basis, u_mass, u_place, low=low, high=high)
+    made = item(name, mass, centre, basis, u_mass, u_place, shared or None, low, high)
     if placed_by:
         shared = {f"{name}: {axis}": f"{placed_by}: {axis}" for axis in AXES}
         causes = {shared.get(cause, cause): change for cause, change in made.sources.items()}
-        made = MassItem(made.name, made.mass, made.moment, made.basis, causes, made.shift)
+        made = MassItem(made.name, made.mass, made.moment, made.basis, causes, made.shift, made.bounds)
     return Line(what, how, made)

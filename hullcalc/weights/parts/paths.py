@@ -97,7 +97,7 @@ def tube_path(points: ArrayLike, radius: float = 0.0) -> Path:
         centre = corners[k + 1] + inward * radius / np.cos(angle / 2)
         bends.append((centre, ends[k] - centre, starts[k + 1] - centre, angle))
     left = np.sum((ends - starts) * along, axis=1)
-    for k in np.flatnonzero(left < -1e-9):
+    for k in map(int, np.flatnonzero(left < -1e-9)):
         raise InputError(
             f"points {k + 1} and {k + 2} of the tube lie {lengths[k]:.3f} m apart, too near for bends of radius "
             f"{radius:.3f} m; move them apart, or give a smaller bend radius"
