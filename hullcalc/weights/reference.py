@@ -87,6 +87,14 @@ def look_up(name: str, **keys: str | float) -> Row:
     return rows[0]
 
 
+def figure(row: Row, column: str) -> float:
+    """The figure in a column of a row; an InputError where the row has none."""
+    value = row.get(column)
+    if not isinstance(value, float):
+        raise InputError(f"reference row {dict(row)} has no figure {column!r}; it is needed here")
+    return value
+
+
 def folder() -> Path:
     """Where the reference tables lie: in the clone, or in the data of the installed copy.
 
