@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from hullcalc.boats.part_kinds import bracket, engine
+from hullcalc.boats.part_kinds import bracket, engine, fuel_tank
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.weights.parts.part import Part
 
@@ -18,4 +18,5 @@ KINDS: Mapping[str, Maker] = {
     "engine": engine.make,
     "bracket": bracket.make,
     "jack plate": bracket.make_jack_plate,
+    "fuel tank": fuel_tank.make,
 }

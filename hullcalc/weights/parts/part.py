@@ -83,7 +83,7 @@ def line(
     name = f"{part}, {what}"
     made = item(name, mass, centre, basis, u_mass, u_place, shared or None, low, high)
     if placed_by:
-        shared = {f"{name}: {axis}": f"{placed_by}: {axis}" for axis in AXES}
-        causes = {shared.get(cause, cause): change for cause, change in made.sources.items()}
+        renamed = {f"{name}: {axis}": f"{placed_by}: {axis}" for axis in AXES}
+        causes = {renamed.get(cause, cause): change for cause, change in made.sources.items()}
         made = MassItem(made.name, made.mass, made.moment, made.basis, causes, made.shift, made.bounds)
     return Line(what, how, made)

@@ -59,16 +59,15 @@ def _side(normal: np.ndarray) -> str:
     return SIDES[2 * axis + (0 if normal[axis] > 0 else 1)]
 
 
-def within_wall(body: Solid, wall: float) -> Solid:
-    """The room inside a convex body of plate: every face moved inward by the wall [m].
+def inset(body: Solid, wall: float) -> Solid:
+    """A convex body with every face moved inward by a wall [m], or outward where it is negative.
 
-    Raises InputError for a wall that is not positive or leaves no room.
+    Raises InputError for a wall that leaves no room.
     """
     from scipy.optimize import linprog  # here, as few need them and importing them takes a while
     from scipy.spatial import ConvexHull, HalfspaceIntersection
 
     wall = as_number(wall, "wall", "m")
-    require(wall > 0, "wall", wall, "m", "must be positive", "give the thickness of the plate")
     planes = np.unique(np.round(ConvexHull(body.vertices).equations, 12), axis=0)  # normal . r + offset <= 0
     planes[:, 3] += wall
     roomiest = linprog(
@@ -81,6 +80,12 @@ def within_wall(body: Solid, wall: float) -> Solid:
         raise InputError(f"wall = {wall:g} m leaves no room inside the body; check the wall and the sizes")
     corners = HalfspaceIntersection(planes, roomiest.x[:3]).intersections
     return convex_hull(np.unique(np.round(corners, 10), axis=0))
+
+
+def bottom_at(body: Solid, x: float, y: float) -> float:
+    """Height [m] of the bottom of a convex body at a place within its outline."""
+    looking_down = [face for face in faces_of(body) if face.normal[2] < -1e-9]
+    return max(float((f.normal @ f.centre - f.normal[0] * x - f.normal[1] * y) / f.normal[2]) for f in looking_down)
 
 
 def ellipse(length: float, width: float) -> np.ndarray:
