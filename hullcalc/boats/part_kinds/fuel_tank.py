@@ -16,7 +16,6 @@ from hullcalc.weights.parts.part import Fact, Line, Part, line
 
 SHAPES = ("box", "wedge", "V bottom")
 PLASTIC = "polyethylene"
-MILE = 1852.0  # m: a nautical mile
 
 
 def make(keys: Keys, name: str) -> Part | None:

@@ -28,6 +28,7 @@ GASOLINE, U_GASOLINE = 740.0, 15.0  # kg/m³
 FULL = 0.95  # of the gross volume: ISO 14946:2021 counts installed tanks so
 BAFFLE = 0.7  # of the section: a baffle's corners and ports are cut out; common practice, no source
 FITTINGS = 0.10  # of the shell: baffles, flanges and fittings where none are listed; common practice
+PICKUP = 0.012  # m above the bottom; common practice, no source
 SWELL = 0.015  # of polyethylene after the first fill: 1 to 2 %, from memory
 
 
@@ -127,8 +128,8 @@ def shell_lines(
 ) -> tuple[Line, ...]:
     """The sheets of a tank, its baffles, and `fittings` as a share of them.
 
-    With `baffles` given each is a plate across, evenly spaced, 70 % of the section there (the rest is cut out); without,
-    `fittings` stands for them too.
+    With `baffles` given each is a plate across, evenly spaced, 70 % of the section there (the rest is cut out);
+    without, `fittings` stands for them too.
     """
     plates = [
         Plate(f"sheet, {face.side}", face.area, thickness, density, np.array(face.centre)) for face in faces_of(body)
@@ -167,8 +168,8 @@ def fuel_tank(
 ) -> FuelTank:
     """A tank of a shape that was measured "inside" or "outside" its wall [m].
 
-    `pickup` is the place of the pipe's mouth; without one it is taken 25 mm above the bottom, on the centreline, a tenth
-    of the length ahead of the aft end, and that is said.
+    `pickup` is the place of the pipe's mouth; without one it is taken 12 mm above the bottom, on the tank's middle
+    line, a tenth of the length ahead of its aft end, and that is said.
     """
     wall, density = as_number(wall, "wall", "m"), as_number(density, "density of the fuel", "kg/m3")
     mend = "gasoline is about 740"
@@ -199,10 +200,10 @@ def fuel_tank(
 
 
 def _usual_pickup(inner: Solid, notes: list[str]) -> np.ndarray:
-    notes.append("Pick-up taken 25 mm above the bottom, a tenth of the length ahead of the aft end: common practice")
+    notes.append("Pick-up taken 12 mm above the bottom, a tenth of the length ahead of the aft end: common practice")
     (x0, y0, _), (x1, y1, _) = inner.bounds
     x, y = x0 + 0.1 * (x1 - x0), (y0 + y1) / 2
-    return np.array([x, y, bottom_at(inner, x, y) + 0.025])
+    return np.array([x, y, bottom_at(inner, x, y) + PICKUP])
 
 
 @dataclass(frozen=True)
