@@ -158,14 +158,14 @@ def day_out(boat: Boat, plan: AnyPlan, trip: Trip | str | None = None, fuel: flo
     u = np.empty(len(least))
     for first in np.unique(points.step):
         (here,) = np.nonzero(points.step == first)
-        ends = [_u(points, k, marks[least[k]]) for k in (here[0], here[-1])]
-        u[here] = np.linspace(*ends, len(here))
+        first_u, last_u = (_u(points, int(k), marks[least[k]]) for k in (here[0], here[-1]))
+        u[here] = np.linspace(first_u, last_u, len(here))
     return DayOut(points, name_of(boat, plan), marks, heights, u, table)
 
 
 def _u(points: Along, k: int, mark: str) -> float:
     """Standard uncertainty of a mark's height at one point [m]."""
-    boat, condition = points.at(int(k))
+    boat, condition = points.at(k)
     return float(np.hypot.reduce(which_input(boat, points.plan, condition, mark)["mm"])) / 1000
 
 
