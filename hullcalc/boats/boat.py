@@ -15,6 +15,7 @@ import numpy as np
 
 from hullcalc.boats.afloat import BoatState, float_loading
 from hullcalc.boats.conditions import Condition
+from hullcalc.boats.crew import Crew
 from hullcalc.boats.ledger import Change, Ledger, Tally, Thing
 from hullcalc.boats.marks import Mark
 from hullcalc.boats.presence import Presence, present
@@ -78,7 +79,10 @@ class Boat:
     readings: tuple[Readings, ...] = ()
     trips: Mapping[str, Trip] = field(default_factory=dict)
     burn: Burn = field(default_factory=Burn)
+    crew: Crew = field(default_factory=Crew)
+    looks_level: Number | None = None  # trim of the keel run at which she looks level to the eye [rad], bow up
     u_hull: Number = 0.0  # standard uncertainty at a mark from the hull's shape [m]
+    u_water: Number = 0.0  # standard uncertainty of the water's density [kg/m³]
     measured: Mapping[str, Any] = field(default_factory=dict)  # trailer and weighing, as typed
     remarks: tuple[Problem, ...] = ()  # what is worth a look but no fault
     checked: str = ""  # such as "0 to mend, 2 to look at, 57 fine"

@@ -17,9 +17,12 @@ import numpy as np
 
 from hullcalc.boats import bounds, checks, fit, placing
 from hullcalc.boats.boat import AboardAtWeighing, Boat, Plan
+from hullcalc.boats.check_crew import check_crew
 from hullcalc.boats.consequence import Consequence
 from hullcalc.boats.datum import Datum, parse_datum
 from hullcalc.boats.plausible import check_mass
+from hullcalc.boats.read_crew import FILE as SEATS
+from hullcalc.boats.read_crew import crew_of, read_places
 from hullcalc.boats.read_hull import STATIONS, read_hull
 from hullcalc.boats.read_ledger import ABOARD, LedgerReading, read_ledger
 from hullcalc.boats.read_ledger import FILE as LEDGER
@@ -47,7 +50,8 @@ from hullcalc.errors import InputError, Problem, Problems
 from hullcalc.measuring.stations import Hull
 from hullcalc.units import NotUnderstood
 
-MEASURED_FROM = (STATIONS, MARKS, LEDGER, ABOARD, TANKS, SPACES, SOLIDS, PEOPLE)  # files that a datum line may speak of
+# files that a datum line may speak of
+MEASURED_FROM = (STATIONS, MARKS, LEDGER, ABOARD, TANKS, SPACES, SOLIDS, PEOPLE, SEATS)
 
 
 def read_boat(folder: str | PathLike[str]) -> Boat:
@@ -109,6 +113,7 @@ class _Reading:
         self.solids = read_solids(folder, datums.get(SOLIDS), problems)
         self.spaces = read_spaces(folder, datums.get(SPACES), problems)
         self.people = read_people(folder, datums.get(PEOPLE), problems)
+        self.places = read_places(folder, datums.get(SEATS), problems)
         self.conditions = read_conditions(folder, self.tanks, problems)
         self.readings = read_readings(folder, settings.readings, water, problems)
         self.trips = read_trips(folder, self.tanks, self.people, self.conditions, settings.burn, problems)
@@ -122,8 +127,9 @@ class _Reading:
         checks.check_package_names(self.ledger, settings, problems)
         for parts in (self.marks, self.tanks, self.solids, self.spaces):
             checks.check_presence(parts, packages, settings, problems)
-        for parts in (self.people, self.conditions):
+        for parts in (self.people, self.places, self.conditions):
             checks.check_names_once(parts, problems)
+        check_crew(settings.crew, self.places, self.people.known, self.hull, problems)
         checks.check_stowage(self.people, packages, problems)
         for parts in (self.solids, self.spaces):
             checks.check_openings(parts, marks, problems)
@@ -195,7 +201,10 @@ class _Reading:
             readings=_made(self.readings),
             trips=self.trips,
             burn=settings.burn,
+            crew=crew_of(settings.crew, self.places),
+            looks_level=settings.looks_level,
             u_hull=settings.u_hull,
+            u_water=settings.u_water,
             measured=settings.measured,
             remarks=tuple(problems.to_look_at),
             checked=problems.summary(),

@@ -9,6 +9,8 @@ from typing import Any
 
 import numpy as np
 
+from hullcalc.boats.crew import Crew
+from hullcalc.boats.read_crew import read_crew
 from hullcalc.boats.read_trips import read_burn
 from hullcalc.boats.toml_files import read_toml
 from hullcalc.boats.toml_keys import Keys
@@ -51,11 +53,14 @@ class Settings:
     pod_volume: float | None  # "pod_litres = 0": a bracket is known to be open
     u_mark: float
     u_hull: float
+    u_water: float  # kg/m³
     plans: Mapping[str, tuple[str, ...]]
     exclusive: tuple[tuple[str, ...], ...]
     readings: Mapping[str, str]
     measured: Mapping[str, Any] = field(default_factory=dict)  # trailer and weighing, kept as typed
     burn: Burn = field(default_factory=Burn)
+    crew: Crew = field(default_factory=Crew)
+    looks_level: float | None = None  # trim of the keel run at which she looks level [rad], bow up
 
 
 def read_settings(folder: Path, problems: Problems) -> Settings | None:
@@ -72,7 +77,7 @@ def read_settings(folder: Path, problems: Problems) -> Settings | None:
         )
         water = None
     hull, found, doubt = top.sub("hull"), top.sub("as_found"), top.sub("uncertainty")
-    burning = top.sub("burn")
+    burning, manning = top.sub("burn"), top.sub("crew")
     as_found, centre = _as_found(found)
     settings = Settings(
         name=top.text("name", default=folder.name),
@@ -94,15 +99,18 @@ def read_settings(folder: Path, problems: Problems) -> Settings | None:
         pod_volume=_pod_volume(top),
         u_mark=_zero_or_more(doubt, "mark"),
         u_hull=_zero_or_more(doubt, "hull"),
+        u_water=_zero_or_more(doubt, "water", "density", "water_kg_m3 = 2"),
         plans=_plans(top.sub("plans")),
         exclusive=_exclusive(top),
         readings=_texts(top.sub("readings")),
         measured={name: dict(top.sub(name).table) for name in ("trailer", "weighing")},
         burn=read_burn(burning),
+        crew=read_crew(manning),
+        looks_level=hull.quantity("looks_level", "angle", example="looks_level_deg = 0.6"),
     )
     _check_hull(settings, hull)
     _say_defaults(settings, sea, hull, found, doubt)
-    for keys in (top, hull, found, doubt, burning):
+    for keys in (top, hull, found, doubt, burning, manning):
         keys.finish()
     sea.finish(strict=True)
     return settings
@@ -172,10 +180,11 @@ def _pod_volume(keys: Keys) -> float | None:
     return None if litres is None else litres / 1000
 
 
-def _zero_or_more(keys: Keys, name: str) -> float:
-    value = keys.quantity(name, "length")
+def _zero_or_more(keys: Keys, name: str, kind: str = "length", example: str = "") -> float:
+    value = keys.quantity(name, kind)
     if value is not None and value < 0:
-        keys.report(name, f"{value:g} m", "expected zero or more", f"Write {name}_mm = 4")
+        unit = "m" if kind == "length" else "kg/m3"
+        keys.report(name, f"{value:g} {unit}", "expected zero or more", f"Write {example or f'{name}_mm = 4'}")
         return 0.0
     return value or 0.0
 
