@@ -8,7 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from hullcalc.boats.part_kinds import bracket, engine, fuel_tank
+from hullcalc.boats.part_kinds import (
+    batteries,
+    bill,
+    bracket,
+    engine,
+    foam,
+    fuel_tank,
+    laminate,
+    livewell,
+    people,
+    stores,
+    top,
+    wood,
+)
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.weights.parts.part import Part
 
@@ -19,4 +32,16 @@ KINDS: Mapping[str, Maker] = {
     "bracket": bracket.make,
     "jack plate": bracket.make_jack_plate,
     "fuel tank": fuel_tank.make,
+    "livewell": livewell.make,
+    "T-top": top.make,
+    "leaning post": top.make,
+    "laminate": laminate.make,
+    "dry wood": wood.make_dry,
+    "wet wood": wood.make_wet,
+    "soaked foam": foam.make_soaked,
+    "new foam": foam.make_new,
+    "batteries": batteries.make,
+    "people": people.make,
+    "cooler": stores.make_cooler,
+    **dict.fromkeys(("list", "cables", "anchor gear", "deck gear"), bill.make),
 }

@@ -98,10 +98,9 @@ def _wish(keys: Keys) -> tuple[float, float, float] | None:
 def _with_wish(made: parts.FuelTank, miles: float, burn: float, reserve: float) -> parts.FuelTank:
     wish = parts.volume_for(miles, burn, reserve, made.unusable())
     assert made.holds is not None  # a fuel tank always holds something
+    reach = parts.range_of(made.usable(), burn, reserve)
     facts = (
-        Fact(
-            "range with the reserve kept, planning only", parts.range_of(made.usable(), burn, reserve) * MILE, "miles"
-        ),
+        Fact("nautical miles with the reserve kept, planning only", reach, "number"),
         Fact("gross for the wished trip", wish.gross, "volume"),
         Fact("length of this section for the wished trip", parts.length_for(wish.gross, made.holds), "length"),
     )
