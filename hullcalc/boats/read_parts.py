@@ -20,7 +20,7 @@ from hullcalc.boats.readings import Readings
 from hullcalc.boats.spaces import BoatTank, Pod, Space
 from hullcalc.boats.tables import Column, Row, Table, read_table
 from hullcalc.errors import GeometryError, InputError, Problems
-from hullcalc.floating.tanks import GASOLINE
+from hullcalc.floating.tanks import GASOLINE, U_GASOLINE
 from hullcalc.geometry.makers import box, convex_hull
 from hullcalc.geometry.solid import Solid
 from hullcalc.weights.items import MassItem
@@ -79,7 +79,8 @@ def read_tanks(folder: Path, datum: Datum | None, water_density: float, problems
     columns = (
         Column("tank", required=True), Column("use", required=True),
         Column("density", "density", low=500.0, high=2000.0), Column("capacity", "volume", low=0.0), *ENDS,
-        *(Column(f"lip_{axis}", axis) for axis in PLACE), *PRESENCE,
+        *(Column(f"lip_{axis}", axis) for axis in PLACE),
+        Column("u_density", "density", low=0.0), Column("u_fill", "fraction", low=0.0, high=0.5), *PRESENCE,
     )  # fmt: skip
     table = read_table(folder / TANKS, columns, problems, datum, required=False)
     made = []
@@ -115,6 +116,7 @@ def read_tanks(folder: Path, datum: Datum | None, water_density: float, problems
         tank = BoatTank(
             row["tank"], row["use"], box(*ends), usual,
             None if lip[0] is None else np.array(lip, dtype=float), row["capacity"], _presence(row), row["note"] or "",
+            _usual_u_density(row["use"]) if row["u_density"] is None else row["u_density"], row["u_fill"] or 0.0,
         )  # fmt: skip
         made.append((row, tank))
     return _parts(folder / TANKS, table, "tank", made)
@@ -126,6 +128,11 @@ def _usual_density(use: str, water_density: float) -> float | None:
     if words & FUELS:
         return GASOLINE
     return water_density if words & WATERS else None
+
+
+def _usual_u_density(use: str) -> float:
+    """Standard uncertainty of the density of what a tank usually holds [kg/m3]."""
+    return U_GASOLINE if set(use.casefold().replace("_", " ").split()) & FUELS else 0.0
 
 
 def read_solids(folder: Path, datum: Datum | None, problems: Problems) -> Parts:

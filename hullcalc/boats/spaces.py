@@ -53,7 +53,8 @@ class Pod:
 class BoatTank:
     """A tank of the boat, empty; `use` groups tanks that a condition fills alike ("fuel").
 
-    `capacity` is what was typed as its capacity [m³], for comparison: the solid's own volume counts.
+    `capacity` is what was typed as its capacity [m³], for comparison: the solid's own volume counts. `u_density`
+    [kg/m³] and `u_fill` (of the gross volume) are standard uncertainties of what is in it.
     """
 
     name: str
@@ -64,6 +65,8 @@ class BoatTank:
     capacity: float | None = None
     presence: Presence = field(default_factory=Presence)
     note: str = ""
+    u_density: float = 0.0
+    u_fill: float = 0.0
 
     def filled(self, fill: float) -> Tank:
         """The tank filled to a fraction of its gross volume."""

@@ -10,7 +10,8 @@ from numpy.typing import ArrayLike
 from hullcalc.errors import InputError, as_number, as_vector, require
 from hullcalc.geometry.solid import Solid
 
-GASOLINE = 740.0  # kg/m3, +- 15; common practice, no source
+GASOLINE = 740.0  # kg/m3; common practice, no source
+U_GASOLINE = 15.0  # kg/m3, its standard uncertainty; common practice, no source
 
 
 @dataclass(frozen=True, eq=False)

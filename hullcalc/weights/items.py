@@ -29,7 +29,8 @@ class MassItem:
 
     `sources` maps the name of a cause to the change of (mass, mx, my, mz) [kg, kg m] that one standard uncertainty of
     it makes, an array that broadcasts to (..., 4). `shift` is what must be added to (mass, mx, my, mz) to come from the
-    likely value to the mean where figures are one-sided, shape (..., 4).
+    likely value to the mean where figures are one-sided, shape (..., 4). `bounds` has the ends of the triangle of each
+    one-sided cause, (..., 2), counted from its peak in standard uncertainties; causes it does not name are normal.
     """
 
     name: str
@@ -38,6 +39,7 @@ class MassItem:
     basis: str
     sources: Mapping[str, np.ndarray] = field(default_factory=dict)
     shift: np.ndarray = field(default_factory=lambda: np.zeros(4))
+    bounds: Mapping[str, np.ndarray] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         _check_basis(self.name, self.basis)
@@ -67,12 +69,25 @@ class MassItem:
         for cause, change in sources.items():
             require(np.isfinite(change), f"uncertainty of {cause}", change, "", "must be a finite number", look)
             change.flags.writeable = False
+        bounds = {cause: np.array(ends, dtype=float) for cause, ends in self.bounds.items() if cause in sources}
+        for cause, ends in bounds.items():
+            require(np.isfinite(ends), f"bounds of {cause}", ends, "", "must be a finite number", look)
+            ends.flags.writeable = False
+        object.__setattr__(self, "bounds", MappingProxyType(bounds))
         for name, value in (("mass", mass), ("moment", moment), ("shift", shift)):
             object.__setattr__(self, name, value)  # broadcast views of our own copies are read-only
         object.__setattr__(self, "sources", MappingProxyType(sources))
 
     def __reduce__(self) -> tuple:
-        return MassItem, (self.name, self.mass, self.moment, self.basis, dict(self.sources), self.shift)
+        return MassItem, (
+            self.name,
+            self.mass,
+            self.moment,
+            self.basis,
+            dict(self.sources),
+            self.shift,
+            dict(self.bounds),
+        )
 
     @property
     def centre(self) -> np.ndarray:
@@ -134,7 +149,7 @@ def item(
     shared : str, optional
         Name of the cause of the mass's error that several items share ("all soaked wood"): there their errors add.
     low, high : array_like, shape (...), optional
-        Bounds of a one-sided mass [kg]; they give `u_mass` and the shift of the mean (triangular).
+        Bounds of a one-sided mass [kg]; they give `u_mass`, the shift of the mean and the shape (triangular).
 
     Raises
     ------
@@ -149,7 +164,7 @@ def item(
     if centre.shape[-1:] != (3,):
         raise InputError(f"{name}: place has shape {centre.shape}, expected (..., 3): give x, y, z in metres")
     require(np.isfinite(centre), f"place of {name}", centre, "m", "must be a finite number", "give x, y and z")
-    u_mass, mean_shift = _mass_uncertainty(name, mass, basis, u_mass, low, high)
+    u_mass, mean_shift, ends = _mass_uncertainty(name, mass, basis, u_mass, low, high)
     place_u = _place_uncertainty(name, basis, u_place)
     try:
         np.broadcast_shapes(mass.shape, u_mass.shape, centre.shape[:-1], place_u.shape[:-1])
@@ -160,10 +175,12 @@ def item(
         ) from None
     per_mass = _with_mass(centre)
     with np.errstate(over="ignore"):  # an overflow is told by MassItem as the moment it spoils
-        sources = {shared or f"{name}: mass": u_mass[..., None] * per_mass}
+        cause = shared or f"{name}: mass"
+        sources = {cause: u_mass[..., None] * per_mass}
         sources |= _place_sources(name, mass, place_u)
         moment, shift = mass[..., None] * centre, mean_shift[..., None] * per_mass
-    return MassItem(name, mass, moment, basis, src.add_sources([sources]), shift)
+    bounds = {} if ends is None else {cause: ends}
+    return MassItem(name, mass, moment, basis, src.add_sources([sources]), shift, bounds)
 
 
 def combine(items: Iterable[MassItem], name: str = "all aboard", basis: str = "calculated") -> MassItem:
@@ -176,13 +193,14 @@ def combine(items: Iterable[MassItem], name: str = "all aboard", basis: str = "c
         basis,
         src.add_sources(i.sources for i in items),
         sum((i.shift for i in items), start=np.zeros(4)),
+        src.add_bounds((i.sources, i.bounds) for i in items),
     )
 
 
 def remove(taken: MassItem, name: str | None = None) -> MassItem:
     """The change made by taking an item off: mass, moment and causes negated; added to the item it leaves nothing."""
     sources = {cause: -change for cause, change in taken.sources.items()}
-    return MassItem(name or taken.name, -taken.mass, -taken.moment, taken.basis, sources, -taken.shift)
+    return MassItem(name or taken.name, -taken.mass, -taken.moment, taken.basis, sources, -taken.shift, taken.bounds)
 
 
 def move(moved: MassItem, to: ArrayLike, u_place: ArrayLike | None = None) -> MassItem:
@@ -221,7 +239,8 @@ def move(moved: MassItem, to: ArrayLike, u_place: ArrayLike | None = None) -> Ma
         sources = {cause: carried(change) for cause, change in moved.sources.items()}
         sources |= _place_sources(place, moved.mass, _place_uncertainty(moved.name, moved.basis, u_place))
         shift = carried(moved.shift)
-    return MassItem(moved.name, np.zeros(moment.shape[:-1]), moment, moved.basis, src.add_sources([sources]), shift)
+    causes, still = src.add_sources([sources]), np.zeros(moment.shape[:-1])
+    return MassItem(moved.name, still, moment, moved.basis, causes, shift, moved.bounds)
 
 
 def replace(old: MassItem, new: MassItem) -> MassItem:
@@ -258,8 +277,8 @@ def _mass_uncertainty(
     u_mass: ArrayLike | None,
     low: ArrayLike | None,
     high: ArrayLike | None,
-) -> tuple[np.ndarray, np.ndarray]:
-    """Standard uncertainty of the mass and the shift of its mean [kg]."""
+) -> tuple[np.ndarray, np.ndarray, np.ndarray | None]:
+    """Standard uncertainty of the mass and the shift of its mean [kg]; bounds where it is one-sided, else None."""
     if low is not None or high is not None:
         if low is None or high is None or u_mass is not None:
             raise InputError(f"{name}: a one-sided mass needs low and high, and no uncertainty beside them")
@@ -267,7 +286,7 @@ def _mass_uncertainty(
             one_sided = src.triangular(low, mass, high)
         except InputError as problem:
             raise InputError(f"{name}, mass [kg]: {problem}") from None
-        return one_sided.u, one_sided.shift
+        return one_sided.u, one_sided.shift, one_sided.bounds
     default, _ = src.standard_uncertainties(basis, mass)
     given = default if u_mass is None else np.asarray(u_mass, dtype=float)
     if given is None:
@@ -276,7 +295,7 @@ def _mass_uncertainty(
         )
     mend = "give one standard uncertainty"
     require((given >= 0) & np.isfinite(given), f"u_mass of {name}", given, "kg", "must be a number, zero or more", mend)
-    return given, np.zeros(())
+    return given, np.zeros(()), None
 
 
 def _place_uncertainty(name: str, basis: str, u_place: ArrayLike | None) -> np.ndarray:

@@ -83,6 +83,7 @@ class OneSided:
     likely: np.ndarray
     u: np.ndarray  # standard uncertainty, about the mean
     shift: np.ndarray  # mean minus likely
+    bounds: np.ndarray  # (..., 2) low and high less likely, in standard uncertainties; zero where all three are one
 
 
 def triangular(low: ArrayLike, likely: ArrayLike, high: ArrayLike) -> OneSided:
@@ -97,7 +98,9 @@ def triangular(low: ArrayLike, likely: ArrayLike, high: ArrayLike) -> OneSided:
     require((low <= likely) & np.isfinite(low), "low value", low, "", "must not exceed the likely value", finite)
     require((high >= likely) & np.isfinite(high), "high value", high, "", "must not be under the likely value", finite)
     under, over = likely - low, high - likely
-    return OneSided(likely.copy(), np.sqrt((under**2 + under * over + over**2) / 18), (over - under) / 3)
+    u = np.sqrt((under**2 + under * over + over**2) / 18)
+    bounds = np.stack([-under, over], axis=-1) / np.where(u > 0, u, 1.0)[..., None]
+    return OneSided(likely.copy(), u, (over - under) / 3, bounds)
 
 
 def add_sources(many: Iterable[Sources]) -> dict[str, np.ndarray]:
@@ -107,6 +110,27 @@ def add_sources(many: Iterable[Sources]) -> dict[str, np.ndarray]:
         for name, change in sources.items():
             total[name] = total[name] + change if name in total else change
     return {name: change for name, change in total.items() if np.any(change)}
+
+
+def add_bounds(many: Iterable[tuple[Sources, Sources]]) -> dict[str, np.ndarray]:
+    """Bounds of the one-sided among the causes of many: pairs of (sources, bounds), see `OneSided.bounds`.
+
+    Where those who share a cause do not agree on its bounds it is taken as normal: its standard uncertainty and the
+    shift of the mean stay as they are.
+    """
+    found: dict[str, np.ndarray | None] = {}
+    for sources, bounds in many:
+        for name in sources:
+            own = bounds.get(name)
+            if name not in found:
+                found[name] = own
+            elif (one := found[name]) is not None and not (own is not None and _alike(one, own)):
+                found[name] = None
+    return {name: bounds for name, bounds in found.items() if bounds is not None}
+
+
+def _alike(one: np.ndarray, other: np.ndarray) -> bool:
+    return one.shape == other.shape and np.allclose(one, other, rtol=1e-9, atol=0)
 
 
 def effects(sources: Sources, gradient: ArrayLike) -> dict[str, np.ndarray]:
