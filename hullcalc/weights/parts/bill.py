@@ -38,6 +38,7 @@ class Entry:
     centre: ArrayLike
     u_mass: float | None = None
     u_place: ArrayLike | None = None
+    placed_by: str = ""  # things placed by one measurement share its error, under this name
 
 
 def by_mass(mass: float, number: int = 1, basis: str = "estimated") -> Amount:
@@ -114,7 +115,7 @@ def bill(
     for what in names:
         if names.count(what) > 1:
             raise InputError(f'{name}: "{what}" is listed {names.count(what)} times; give each thing a name of its own')
-    lines = [Line(entry.what, entry.amount.how, _item(f"{name}: {entry.what}", entry)) for entry in entries]
+    lines = [Line(entry.what, entry.amount.how, _item(f"{name}, {entry.what}", entry)) for entry in entries]
     if allowance or u_allowance:
         lines.append(allowance_on(name, [line.item for line in lines], allowance, u_allowance))
     facts = (Fact("number of things", float(len(entries)), "number"),)
@@ -153,7 +154,9 @@ def allowance_on(
     require(0 <= u <= 1, at, u, "", "must lie between 0 and 1", "write 0.02 or 2 %")
     vector = np.concatenate([of.mass[None], of.moment])
     sources = {cause: share * change for cause, change in of.sources.items()} | {f"{name}: {what}": u * vector}
-    thing = MassItem(f"{name}: {what}", share * of.mass, share * of.moment, "estimated", sources, share * of.shift)
+    thing = MassItem(
+        f"{name}: {what}", share * of.mass, share * of.moment, "estimated", sources, share * of.shift, of.bounds
+    )
     return Line(what, f"{say(100 * share)} % of {say(float(of.mass))} kg (within {say(100 * u)} %)", thing)
 
 
@@ -161,4 +164,5 @@ def _item(name: str, entry: Entry) -> MassItem:
     amount = entry.amount
     from_table = amount.from_table and entry.u_mass is None
     u = amount.mass.u if from_table else default_u(amount.basis, amount.mass.value, entry.u_mass)
-    return with_causes(name, amount.mass.value, entry.centre, amount.basis, {f"{name}: mass": u}, entry.u_place)
+    causes = {f"{name}: mass": u}
+    return with_causes(name, amount.mass.value, entry.centre, amount.basis, causes, entry.u_place, entry.placed_by)

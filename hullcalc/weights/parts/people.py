@@ -97,7 +97,7 @@ def people(name: str, persons: Sequence[Person]) -> Part:
 
 
 def _line(name: str, person: Person) -> Line:
-    who = f"{name}: {person.who}"
+    who = f"{name}, {person.who}"
     above = centre_above(person.posture, person.mass)
     number = whole(person.number, f"number of {who}", 1, 100)
     surface = as_number(person.surface, f"surface under {who}", "m")

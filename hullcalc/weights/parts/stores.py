@@ -150,8 +150,7 @@ def packed_cooler(
         ("ice and drinks", packed, f"{say(100 * part)} % of {say(litres)} L x {say(packed.value)} kg/L", part),
     ):
         if share:
-            # a box of the table's kind may be a third heavier or lighter than the mean of its size
-            u = share * litres * (each.u if each is packed else max(each.u, each.value / 6))
+            u = share * litres * each.u
             thing = with_causes(name, share * litres * each.value, centre, basis, {f"{name}: {what}": u}, u_place)
             lines.append(Line(what, how, thing))
     facts = (Fact("volume", volume, "volume"),)

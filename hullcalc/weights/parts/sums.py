@@ -39,12 +39,14 @@ def with_causes(
     basis: str,
     causes: Mapping[str, float],
     u_place: ArrayLike | None = None,
+    placed_by: str = "",
 ) -> MassItem:
     """An item whose mass has several causes of error, each with its standard uncertainty [kg], by their full names.
 
-    Its place has the causes "NAME: x" and so on, from `u_place` [m] or the basis, as with `items.item`.
+    Its place has the causes "NAME: x" and so on, from `u_place` [m] or the basis, as with `items.item`; things placed
+    by one measurement share its error under the name `placed_by`.
     """
-    at = item(name, mass, centre, basis, u_mass=0.0, u_place=u_place)
+    at = item(placed_by or name, mass, centre, basis, u_mass=0.0, u_place=u_place)
     return combine([at, only_causes(name, centre, basis, causes)], name, basis)
 
 
