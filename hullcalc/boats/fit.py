@@ -17,6 +17,7 @@ from hullcalc.boats.read_parts import Parts
 from hullcalc.boats.settings import Settings
 from hullcalc.boats.spaces import BoatTank, Pod, Space, common_part
 from hullcalc.errors import LOOK, Problems
+from hullcalc.geometry.solid import Solid
 from hullcalc.measuring.stations import Hull
 from hullcalc.units import say_position, say_volume
 
@@ -191,7 +192,7 @@ def check_pods(hull: Hull, solids: Parts, problems: Problems) -> None:
     for row, pod in solids.made:
         if not isinstance(pod, Pod) or pod.inside or solids.table is None:
             continue
-        shared = _overlap(hull, pod)
+        shared = overlap(hull, pod.solid)
         if shared > POD_OVERLAP:
             problems.append(
                 solids.table.problem(
@@ -204,16 +205,23 @@ def check_pods(hull: Hull, solids: Parts, problems: Problems) -> None:
             )  # fmt: skip
 
 
-def _overlap(hull: Hull, pod: Pod) -> float:
-    """Volume [m³] that a pod shares with the hull, by sampling the middle of small cells of its box."""
-    low, high = pod.solid.vertices.min(axis=0), pod.solid.vertices.max(axis=0)
+def skin_distance(hull: Hull, point: np.ndarray) -> float:
+    """Distance [m] of a point from the hull's skin: its section at that x, and the transom's plane."""
+    x, y, z = (float(v) for v in point)
+    from_transom = abs(x + z * np.tan(hull.transom_rake)) * np.cos(hull.transom_rake)
+    return min(_distance(section(hull, x), np.array([abs(y), z])), float(from_transom))
+
+
+def overlap(hull: Hull, body: Solid) -> float:
+    """Volume [m³] that a convex body shares with the hull, by sampling the middle of small cells of its box."""
+    low, high = body.vertices.min(axis=0), body.vertices.max(axis=0)
     x_end = max(line[-1, 0] for line in hull.lines.values())
     if low[0] > x_end or high[0] < hull.solid.vertices[:, 0].min():
         return 0.0
     from scipy.spatial import ConvexHull  # here, as importing it takes a while
 
     cells = [low[k] + (np.arange(GRID) + 0.5) / GRID * (high[k] - low[k]) for k in range(3)]
-    planes = ConvexHull(pod.solid.vertices).equations
+    planes = ConvexHull(body.vertices).equations
     count = 0
     for x in cells[0]:
         y, z = (a.ravel() for a in np.meshgrid(cells[1], cells[2]))

@@ -3,7 +3,8 @@
     boat = read_boat("data/boats/demo-outboard-22")
 
 Nothing is written. The folder holds boat.toml (said once: names, water, datum lines, hull, as found, plans) and tables:
-stations, marks, aboard, ledger, tanks, spaces, solids, people, conditions and readings, each a CSV file.
+stations, marks, aboard, ledger, tanks, spaces, solids, people, conditions, readings, packages and
+moves, each a CSV file.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ from hullcalc.boats.read_crew import crew_of, read_places
 from hullcalc.boats.read_hull import STATIONS, read_hull
 from hullcalc.boats.read_ledger import ABOARD, LedgerReading, read_ledger
 from hullcalc.boats.read_ledger import FILE as LEDGER
+from hullcalc.boats.read_moves import MOVES, names_known, read_moves, read_packages
 from hullcalc.boats.read_parts import (
     MARKS,
     PEOPLE,
@@ -51,7 +53,7 @@ from hullcalc.measuring.stations import Hull
 from hullcalc.units import NotUnderstood
 
 # files that a datum line may speak of
-MEASURED_FROM = (STATIONS, MARKS, LEDGER, ABOARD, TANKS, SPACES, SOLIDS, PEOPLE, SEATS)
+MEASURED_FROM = (STATIONS, MARKS, LEDGER, ABOARD, TANKS, SPACES, SOLIDS, PEOPLE, SEATS, MOVES)
 
 
 def read_boat(folder: str | PathLike[str]) -> Boat:
@@ -117,6 +119,9 @@ class _Reading:
         self.conditions = read_conditions(folder, self.tanks, problems)
         self.readings = read_readings(folder, settings.readings, water, problems)
         self.trips = read_trips(folder, self.tanks, self.people, self.conditions, settings.burn, problems)
+        self.works = read_packages(folder, self.ledger.packages, settings.currency, problems)
+        known = names_known(self.ledger, self.people, self.tanks, self.solids, self.marks)
+        self.freedoms = read_moves(folder, datums.get(MOVES), known, self.hull, settings.currency, problems)
 
     def check(self) -> None:
         """Everything that can be asked of the files together."""
@@ -201,6 +206,9 @@ class _Reading:
             readings=_made(self.readings),
             trips=self.trips,
             burn=settings.burn,
+            works=self.works,
+            freedoms=self.freedoms,
+            currency=settings.currency,
             crew=crew_of(settings.crew, self.places),
             looks_level=settings.looks_level,
             u_hull=settings.u_hull,
@@ -213,6 +221,17 @@ class _Reading:
 
 def _made(parts: Parts) -> tuple[Any, ...]:
     return tuple(part for _, part in parts.made)
+
+
+def datum_of(boat: Boat, file: str) -> Datum:
+    """Where and which way the x of a file of this boat's folder counts."""
+    problems = Problems()
+    settings = read_settings(boat.folder, problems)
+    problems.raise_if_any()
+    if settings is None:
+        raise InputError(f"{SETTINGS}: cannot be read")  # not reached: the boat was read from it
+    lengths = _lengths_of(boat.hull) | dict(settings.lengths)
+    return _datums(settings, lengths, (file,), problems).get(file, Datum())
 
 
 def _lengths_of(hull: Hull | None) -> dict[str, float]:

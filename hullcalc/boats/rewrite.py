@@ -68,6 +68,33 @@ def add_columns(path: str | Path, names: Sequence[str]) -> None:
     replace_file(path, sheet.text.mark + "".join(lines).encode(sheet.text.encoding))
 
 
+def append_rows(path: str | Path, rows: Sequence[Mapping[str, str]], head: Sequence[str] = ()) -> None:
+    """Add rows at the end of a file, each {column: text} with columns as in `update_cells`, the other cells empty.
+
+    Where there is no such file it is begun with `head`, if that is given. Raises as `update_cells`; a column that the
+    file has not is an InputError, so add it first.
+    """
+    path = Path(os.path.realpath(path))
+    if not path.exists() and head:
+        path.write_text(",".join(head) + "\n", encoding="utf-8")
+    path, sheet = _sheet(path)
+    first, *body = sheet.records
+    comma = sheet.delimiter != "," and decimal_comma_of([cell for record in body for cell in record.cells])
+    lines = sheet.text.lines
+    end = next((line[len(line.rstrip("\r\n")) :] for line in lines if line.rstrip("\r\n") != line), "\n")
+    if lines and lines[-1] == lines[-1].rstrip("\r\n"):
+        lines[-1] += end
+    for row in rows:
+        cells = [""] * len(first.cells)
+        for column, text in row.items():
+            match = _POINT.fullmatch(text) if comma else None
+            cells[_index(path.name, first, column)] = f"{match[1]},{match[2]}" if match else text
+        if cells[0].lstrip().startswith("#"):
+            raise InputError(f"{path.name}: {cells[0]!r} would make the row a remark. Begin it without #")
+        lines.append(_written(cells, sheet, end))
+    replace_file(path, sheet.text.mark + "".join(lines).encode(sheet.text.encoding))
+
+
 def _sheet(path: str | Path) -> tuple[Path, Sheet]:
     """The file that a path leads to, and its rows, where nothing would be lost in writing it again."""
     path = Path(os.path.realpath(path))
