@@ -20,6 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 
@@ -121,7 +122,7 @@ class Causes:
         """Heights of the marks in n draws of all causes [m], shape (n, marks); a row in which she sinks is nan."""
         self._check(marks)
         loads, lifts = np.tile(self.shift, (n, 1)), np.zeros((n, len(marks)))
-        fills: dict[str, np.ndarray] = {}
+        fills: dict[str, Any] = {}
         water = np.full(n, self.loading.density)
         for cause in self.each:
             drawn = standard_draws(uniform_draws(cause.name, n, seed), cause.bounds)

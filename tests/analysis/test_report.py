@@ -213,14 +213,20 @@ class TestOtherBoats:
 
 class TestHowSure:
     def test_uncertainty_by_the_covariance_of_the_weights(self, story, boat):
-        # Other road: g C g' of the whole weight, with the pod, the mark's own height and the hull's shape beside it.
+        # Other road: g C g' of the whole weight, with pod, fuel, the mark's own height and the hull's shape beside it.
         plan, mark = "mended plan", "sole aft starboard"
         state, weight = boat.float(plan, FULL, shut=True), boat.weight(plan, FULL)
         gradient = state.response(boat.marks_in(plan)[mark].point)
         (pod,) = [p for p in boat.solids if p.presence.holds(boat.packages_on(plan))]
         cut = pod.solid.cut(*state.plane)
         lift = 1025 * pod.u_volume * cut.volume / pod.solid.volume
-        others = (lift * gradient @ np.append(1.0, cut.centroid), boat.marks_in(plan)[mark].u_z, boat.u_hull)
+        (fuel,) = [liquid for liquid in state.liquids if liquid.name == "fuel tank new"]
+        others = (
+            lift * gradient @ np.append(1.0, cut.centroid),
+            15 / 740 * fuel.mass * gradient @ np.append(1.0, fuel.centre),
+            boat.marks_in(plan)[mark].u_z,
+            boat.u_hull,
+        )
         expected = np.sqrt(gradient @ weight.covariance @ gradient + sum(np.square(others)))
         assert_allclose(uncertainty_mm(story.inputs(plan, mark)), 1000 * expected, rtol=1e-9)
 
