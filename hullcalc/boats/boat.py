@@ -18,6 +18,7 @@ from hullcalc.boats.conditions import Condition
 from hullcalc.boats.crew import Crew
 from hullcalc.boats.ledger import Change, Ledger, Tally, Thing
 from hullcalc.boats.marks import Mark
+from hullcalc.boats.moves import Freedom, Work
 from hullcalc.boats.presence import Presence, present
 from hullcalc.boats.readings import Readings
 from hullcalc.boats.rounds import Loading
@@ -79,6 +80,9 @@ class Boat:
     readings: tuple[Readings, ...] = ()
     trips: Mapping[str, Trip] = field(default_factory=dict)
     burn: Burn = field(default_factory=Burn)
+    works: Mapping[str, Work] = field(default_factory=dict)  # what a package takes, by its name
+    freedoms: tuple[Freedom, ...] = ()  # what may be moved, raised or resized, see moves.csv
+    currency: str = ""  # of all costs
     crew: Crew = field(default_factory=Crew)
     looks_level: Number | None = None  # trim of the keel run at which she looks level to the eye [rad], bow up
     u_hull: Number = 0.0  # standard uncertainty at a mark from the hull's shape [m]

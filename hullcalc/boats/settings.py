@@ -27,7 +27,7 @@ SCAN_UNITS = {"m": 1.0, "mm": 0.001, "cm": 0.01, "in": 0.0254, "ft": 0.3048}
 SEA_WATER = 1025.0  # kg/m³
 RAKES = (0.0, np.radians(45))  # of a transom, top aft
 AS_FOUND = "as found"
-TOP_ONLY = ("title", "invented", "side", "exclusive", "pod_litres")
+TOP_ONLY = ("title", "invented", "side", "exclusive", "pod_litres", "currency")
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,6 +59,7 @@ class Settings:
     readings: Mapping[str, str]
     measured: Mapping[str, Any] = field(default_factory=dict)  # trailer and weighing, kept as typed
     burn: Burn = field(default_factory=Burn)
+    currency: str = ""  # of the costs in packages.csv and moves.csv
     crew: Crew = field(default_factory=Crew)
     looks_level: float | None = None  # trim of the keel run at which she looks level [rad], bow up
 
@@ -105,6 +106,7 @@ def read_settings(folder: Path, problems: Problems) -> Settings | None:
         readings=_texts(top.sub("readings")),
         measured={name: dict(top.sub(name).table) for name in ("trailer", "weighing")},
         burn=read_burn(burning),
+        currency=top.text("currency"),
         crew=read_crew(manning),
         looks_level=hull.quantity("looks_level", "angle", example="looks_level_deg = 0.6"),
     )
