@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from analysis.command_line import asking
+from analysis.command_line import asking, asking_day, asking_sums
 from hullcalc.errors import InputError
 
 PROGRAM = "python -m analysis"
@@ -66,6 +66,17 @@ VERBS = {
         "How much may be added at each place until the first mark is wet, what a chosen weight does there, and where "
         "added weight does no harm, light to loaded. With --out the map over the deck.",
     ),
+    **asking_day.VERBS,
+    "byhand": (
+        "the hand's sums beside the exact float",
+        "Sinkage by TPC, trim by MCT, list by GM, free surfaces, fresh water: each by hand, exactly, and the error. "
+        "--about opens a number to its sum, line by line.",
+    ),
+    "curves": (
+        "hydrostatic table and righting arms",
+        "Displacement, LCB, LCF, KB, KM, TPC and MCT over draughts at a named mark, and righting arms as far as the "
+        "first opening under water. With --out the picture of both.",
+    ),
     "weighed": (
         "write down what a thing weighs on the scale",
         "Puts the weighed figure beside the estimate in ledger.csv and uses it from then on; the estimate is kept. "
@@ -113,9 +124,14 @@ def _parser() -> argparse.ArgumentParser:
         made[name].add_argument(
             "--shut", action="store_true", help="keep every space shut, even when an opening is under water"
         )
+    asking_sums.byhand(made["byhand"])
+    asking_sums.curves(made["curves"])
     made["report"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the page to write")
     made["picture"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the picture to write")
     asking.where(made["where"])
+    asking_day.trip(made["trip"])
+    asking_day.drain(made["drain"])
+    asking_day.stripe(made["stripe"])
     made["weighed"].add_argument("item", metavar="THING", help="the thing, named as in ledger.csv")
     made["weighed"].add_argument("mass", metavar="MASS", help='what the scale says: "26.5 kg" or "58 lb"')
     for option, said in (("--on", "the date"), ("--by", "who weighed it"), ("--why", "anything worth keeping")):

@@ -28,6 +28,11 @@ VERBS = {  # verb -> module with run(options) -> Outcome, imported when asked fo
     "report": "page",
     "picture": "picture",
     "where": "where",
+    "trip": "trip",
+    "drain": "drain",
+    "stripe": "stripe",
+    "byhand": "byhand",
+    "curves": "curves",
     "weighed": "weighed",
 }
 

@@ -16,6 +16,7 @@ from matplotlib.figure import Figure
 
 from analysis.studies.floats import Case
 from analysis.studies.plans import AS_FOUND
+from hullcalc.boats.boat import Boat
 
 DPI = 100
 PAGE_PX = 811  # the width of a notebook cell's output, shown at its own size
@@ -52,7 +53,12 @@ LOOKS = (
 
 def looks_of(cases: Sequence[Case]) -> dict[str, Look]:
     """The look of each plan, the same in every picture of a boat: by the order of her plans; "as found" has its own."""
-    plans = dict.fromkeys([*cases[0].boat.plans, *(case.plan for case in cases)])
+    return looks_of_plans(cases[0].boat, [case.plan for case in cases])
+
+
+def looks_of_plans(boat: Boat, shown: Sequence[str]) -> dict[str, Look]:
+    """As `looks_of`, for plans of a boat by name."""
+    plans = dict.fromkeys([*boat.plans, *shown])
     others = [plan for plan in plans if plan != AS_FOUND]
     return {AS_FOUND: AS_FOUND_LOOK} | {plan: LOOKS[i % len(LOOKS)] for i, plan in enumerate(others)}
 

@@ -13,6 +13,7 @@ import numpy as np
 import pandas as pd
 
 from analysis.studies.floats import Case, end_marks, float_case
+from analysis.studies.inputs import which_input
 from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.skin import (
     PORT,
@@ -89,7 +90,8 @@ def stripe_of(
     -------
     Stripe
         `table` columns: place, x_m, old_mm, water_mm, over_old_mm (water over the old lower edge), paint_mm (the new
-        lower edge), above_old_mm, port_mm and starboard_mm (water each side with the heel in it). `drill` columns:
+        lower edge), above_old_mm, u_mm (standard uncertainty of the water there), port_mm and starboard_mm (water each
+        side with the heel in it). `drill` columns:
         place, x_m, paint_mm, skin_mm and plumb_mm (down from the sheer along the skin and plumb).
 
     Raises
@@ -130,10 +132,11 @@ def over_stripe(case: Case, places: Sequence[Place]) -> list[float]:
 def dry_scuppers(cases: Sequence[Case], margin: float = MARGIN) -> pd.DataFrame:
     """How high each scupper and drain must stand to be `margin` [m] over the water in every one of the cases.
 
-    Columns mark, x_m, y_m, now_mm, needs_mm (heights above the keel line), raise_by_mm (0 where it is high enough), and
-    worst, the condition that asks for it.
+    Columns mark, x_m, y_m, now_mm, needs_mm (heights above the keel line), raise_by_mm (0 where it is high enough),
+    sole_mm (the lowest sole mark, nan where there is none), and worst, the condition that asks for it.
     """
     rows = []
+    sole = min((float(m.point[2]) for m in cases[0].marks.values() if m.kind == "sole"), default=np.nan)
     for name, mark in cases[0].marks.items():
         if mark.kind not in ("scupper", "drain"):
             continue
@@ -150,6 +153,7 @@ def dry_scuppers(cases: Sequence[Case], margin: float = MARGIN) -> pd.DataFrame:
                 "now_mm": 1000 * float(mark.point[2]),
                 "needs_mm": 1000 * needs[k],
                 "raise_by_mm": 1000 * max(0.0, needs[k] - float(mark.point[2])),
+                "sole_mm": 1000 * sole,
                 "worst": cases[k].condition,
             }
         )
@@ -212,10 +216,18 @@ def _table(boat: Boat, case: Case, places: Sequence[Place], margin: float) -> pd
                 "paint_mm": 1000 * new,
                 "above_old_mm": 1000 * (new - old),
                 "port_mm": np.nan if sides[0] is None else 1000 * float(sides[0][2]),
+                "u_mm": _u(case, place),
                 "starboard_mm": np.nan if sides[1] is None else 1000 * float(sides[1][2]),
             }
         )
     return pd.DataFrame(rows)
+
+
+def _u(case: Case, place: Place) -> float:
+    """Standard uncertainty of the water's height at a mark of the stripe [mm]; nan where there is no mark."""
+    if place.name not in case.marks or case.shut.status != "floats":
+        return float("nan")
+    return float(np.hypot.reduce(which_input(case.boat, case.packages, case.condition, place.name)["mm"]))
 
 
 def _drill(boat: Boat, edge: Plane) -> pd.DataFrame:

@@ -78,11 +78,10 @@ class Along:
         step = self.trip.steps[self.step[k]]
         if not step.is_leg:
             return step.name
-        ends = {
-            int(np.argmax(self.step == self.step[k])): "start",
-            int(np.flatnonzero(self.step == self.step[k])[-1]): "end",
-        }
-        return f"{step.name}, {ends.get(k, 'under way')}"
+        (here,) = np.nonzero(self.step == self.step[k])
+        if k in (here[0], here[-1]):
+            return f"{'start' if k == here[0] else 'end'} of {step.name}"
+        return f"{step.name}, under way"
 
 
 def along(boat: Boat, plan: AnyPlan, trip: Trip, fuel: float | None = None) -> Along:
