@@ -22,12 +22,16 @@ from hullcalc.weights.parts.part import Part
 
 @dataclass(frozen=True, eq=False)
 class PartFile:
-    """A part as read: the file, its kind, a note of its owner's, and what is worth a look but no fault."""
+    """A part as read: the file, its kind, a note of its owner's, and what is worth a look but no fault.
+
+    `stands_for` are the things of a boat's ledger whose place it takes, beside one of its own name.
+    """
 
     path: Path
     kind: str
     part: Part
     note: str
+    stands_for: tuple[str, ...]
     remarks: tuple[Problem, ...]
 
 
@@ -45,6 +49,7 @@ def read_part(path: str | PathLike[str]) -> PartFile:
     keys = Keys(doc, path.name, "", problems)
     kind = keys.text("kind", required=True, choices=tuple(KINDS))
     name, note = keys.text("name", default=path.stem.replace("-", " ")), keys.text("note")
+    stands_for = keys.names("stands_for") or ()
     part = None
     if kind:
         try:
@@ -55,7 +60,7 @@ def read_part(path: str | PathLike[str]) -> PartFile:
     problems.raise_if_any()
     if part is None:
         raise InputError(f"{path.name}: this {kind} could not be made")  # not reached: None comes with a problem
-    return PartFile(path, kind, part, note, tuple(problems.to_look_at))
+    return PartFile(path, kind, part, note, stands_for, tuple(problems.to_look_at))
 
 
 def _said(error: str) -> tuple[str, str]:
