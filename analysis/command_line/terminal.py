@@ -13,7 +13,21 @@ from pathlib import Path
 from typing import TextIO
 
 WIDEST, NARROWEST = 100, 60
-PLAIN = {"°": " deg", "±": "+/-", "×": "x", "²": "2", "³": "3", "½": "1/2", "–": "-", "—": "-", "→": "->", "’": "'"}
+PLAIN = {
+    "°": " deg",
+    "±": "+/-",
+    "×": "x",
+    "²": "2",
+    "³": "3",
+    "⁴": "4",
+    "₁": "1",
+    "−": "-",
+    "½": "1/2",
+    "–": "-",
+    "—": "-",
+    "→": "->",
+    "’": "'",
+}
 NOTICE = "Preparing the sums for this machine: some seconds, the first time only."
 
 
