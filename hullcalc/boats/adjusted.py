@@ -13,7 +13,7 @@ import numpy as np
 
 from hullcalc.boats.afloat import BoatState, float_loading
 from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
-from hullcalc.boats.fit import outside
+from hullcalc.boats.fit import CLEAR, outside
 from hullcalc.boats.moves import PLACE, RAISE, RESIZE, WIDEN, Freedom, Setting
 from hullcalc.boats.rounds import Loading
 from hullcalc.boats.spaces import Space, common_part
@@ -125,6 +125,9 @@ class Adjustable:
                 out = outside(self.boat.hull, corner)
                 if out is not None:
                     return f"{tank.name} would stand {1000 * out.distance:.0f} mm outside the {out.face}"
+                near = outside(self.boat.hull, corner - np.array([0.0, 0.0, CLEAR]))
+                if near is not None and near.face == "bottom":
+                    return f"{tank.name} would stand less than {1000 * CLEAR:.0f} mm clear of the bottom"
             for other in loading.tanks:
                 part = None if other is tank else common_part(tank.solid, other.solid)
                 if part is not None and part.volume > SHARED:
