@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from analysis.command_line import asking, asking_day, asking_sums
+from analysis.command_line import asking, asking_day, asking_loads, asking_sums
 from hullcalc.errors import InputError
 
 PROGRAM = "python -m analysis"
@@ -77,6 +77,17 @@ VERBS = {
         "Displacement, LCB, LCF, KB, KM, TPC and MCT over draughts at a named mark, and righting arms as far as the "
         "first opening under water. With --out the picture of both.",
     ),
+    "sweep": (
+        "what if the tank, the bracket or the batteries stood elsewhere",
+        "Floats every combination of some knobs: setback, place of a thing or a tank, litres, fill, an added weight. "
+        "Ctrl-C stops it; what is done is told and written.",
+    ),
+    "loads": (
+        "every plan in every load: her own conditions and the published ones",
+        "Weight, LCG, trim, heel, lowest marks, freeboard and GM of each plan in the yard's own load conditions and in "
+        "those made by rule: light craft and maximum load by the ISO lists, dock, departing, arriving, family, all aft, "
+        "all to one side. With --condition one is opened to what is aboard.",
+    ),
     "weighed": (
         "write down what a thing weighs on the scale",
         "Puts the weighed figure beside the estimate in ledger.csv and uses it from then on; the estimate is kept. "
@@ -129,6 +140,8 @@ def _parser() -> argparse.ArgumentParser:
     made["report"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the page to write")
     made["picture"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the picture to write")
     asking.where(made["where"])
+    asking.sweep(made["sweep"])
+    asking_loads.loads(made["loads"])
     asking_day.trip(made["trip"])
     asking_day.drain(made["drain"])
     asking_day.stripe(made["stripe"])

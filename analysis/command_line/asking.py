@@ -35,3 +35,29 @@ def _marks(verb: ArgumentParser) -> None:
         "--mark", "--marks", metavar="NAME", nargs="+", action="extend",
         help='marks or kinds of mark watched, or "every mark"; else the sole',
     )  # fmt: skip
+
+
+def sweep(verb: ArgumentParser) -> None:
+    """Options of `sweep`."""
+    verb.add_argument(
+        "--knob", metavar="KNOB", action="append", default=[],
+        help='what is turned: "setback = 0.5 m to 0.9 m by 0.05 m", "place of fuel tank new = 1.6 to 3.0 by 0.1", '
+        '"litres of fuel tank new = 200 L to 450 L in 26", "fill of fuel = 10 %% to 95 %% by 5 %%", "weight at 0.3, 0, '
+        '0.8 = 0 kg to 200 kg by 20 kg", or single values: "place of batteries = 0.36, 1.5, 2.72"; once for each knob',
+    )  # fmt: skip
+    verb.add_argument(
+        "--plan", "--plans", metavar="NAME", nargs="+", action="extend",
+        help="the plan, else the last one of boat.toml; two to see where they cross",
+    )  # fmt: skip
+    verb.add_argument("--condition", metavar="NAME", help="the load condition; else the heaviest")
+    _marks(verb)
+    verb.add_argument(
+        "--keep", metavar="NAME", nargs="+", action="extend", help="further marks whose heights are written"
+    )
+    verb.add_argument(
+        "--out", metavar="FILE", type=Path,
+        help="write all states as .csv or .npz, or the contour over two knobs as .png or .svg",
+    )  # fmt: skip
+    verb.add_argument(
+        "--continue", dest="go_on", action="store_true", help="go on with a stopped sweep from its .npz at --out"
+    )

@@ -28,6 +28,8 @@ VERBS = {  # verb -> module with run(options) -> Outcome, imported when asked fo
     "report": "page",
     "picture": "picture",
     "where": "where",
+    "sweep": "sweep",
+    "loads": "loads",
     "trip": "trip",
     "drain": "drain",
     "stripe": "stripe",

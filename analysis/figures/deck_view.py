@@ -7,9 +7,6 @@ reciprocals, which run nearly straight.
 
 from __future__ import annotations
 
-from itertools import pairwise
-
-import contourpy
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
@@ -23,6 +20,7 @@ from analysis.figures.pages import EDGE, Page
 from analysis.figures.side_view import inner_points
 from analysis.figures.style import HAIR, HULL, INK, MOVED, MUTED, PAGE_PX, PAPER, WATER_EDGE
 from analysis.studies.floats import Case
+from analysis.studies.isolines import lines_at, regions_between
 from analysis.studies.watching import say_watched
 from analysis.studies.where import ACROSS, Where, half_breadth
 from analysis.studies.where_words import room_finding
@@ -113,23 +111,21 @@ def _extent(case: Case) -> tuple[np.ndarray, np.ndarray]:
     return np.min([p.min(axis=0) for p in parts], axis=0), np.max([p.max(axis=0) for p in parts], axis=0)
 
 
-def _field(found: Where) -> contourpy.ContourGenerator:
-    """The reciprocal of the kilograms over the deck; where no limit was found it goes on by the straight line."""
+def _field(found: Where) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Places over the deck and the reciprocal of their kilograms; where no limit was found the straight line's."""
     deck = found.deck
     x, y, kg, linear = (
         deck[column].to_numpy(dtype=float).reshape(-1, ACROSS) for column in ("x_m", "y_m", "may_add_kg", "linear_kg")
     )
     beyond = np.minimum(1.0 / np.maximum(linear, LEAST), 0.98 / found.most_kg)
-    return contourpy.contour_generator(x, y, np.where(np.isinf(kg), beyond, 1.0 / np.maximum(kg, LEAST)))
+    return x, y, np.where(np.isinf(kg), beyond, 1.0 / np.maximum(kg, LEAST))
 
 
 def _free(ax: Axes, found: Where, labels: list[Label], system: str) -> list[Artist]:
     """The tint where no limit was found, and its words."""
-    polygons, offsets = _field(found).filled(-1.0, 1.0 / found.most_kg)
     artists: list[Artist] = []
-    for points, cuts in zip(polygons, offsets, strict=True):
-        for a, b in pairwise(cuts):
-            artists += ax.fill(*points[a:b].T, facecolor=FREE, edgecolor="none", zorder=1.2)
+    for outline in regions_between(*_field(found), -1.0, 1.0 / found.most_kg):
+        artists += ax.fill(*outline.T, facecolor=FREE, edgecolor="none", zorder=1.2)
     free = found.deck[np.isinf(found.deck["may_add_kg"])]
     inside = [(float(x), float(y)) for x, y in zip(free["x_m"], free["y_m"], strict=True)]
     if inside:
@@ -141,12 +137,12 @@ def _free(ax: Axes, found: Where, labels: list[Label], system: str) -> list[Arti
 
 def _lines(ax: Axes, found: Where, labels: list[Label], system: str) -> list[Artist]:
     """Lines of equal kilograms, each named once; that of the weight asked about is the thick one."""
-    field, artists = _field(found), []
+    artists: list[Artist] = []
     unit = 1.0 if system == "metric" else factor("lb", "mass")
     levels = [unit * level for level in LEVELS[system]]
     levels = [kg for kg in levels if kg < found.most_kg and not 1 / APART < kg / found.kg < APART]
     for level in (*levels, *((found.kg,) if found.kg < found.most_kg else ()), found.most_kg):
-        pieces = [piece for piece in field.lines(1.0 / level) if len(piece) > 1]
+        pieces = lines_at(*_field(found), 1.0 / level)
         asked = level == found.kg
         for piece in pieces:
             artists += ax.plot(*piece.T, color=WATER_EDGE, linewidth=2.4 if asked else 1.1, zorder=2.6)
@@ -161,7 +157,8 @@ def _lines(ax: Axes, found: Where, labels: list[Label], system: str) -> list[Art
 
 def _neutral(ax: Axes, found: Where, labels: list[Label]) -> list[Artist]:
     """Where added weight leaves the lowest marks watched: a + b x + c y + d z = 0 of the response, over the deck."""
-    case, artists = found.case, []
+    case = found.case
+    artists: list[Artist] = []
     lowest = sorted(found.marks, key=lambda name: case.heights_shut[name])[:NEUTRALS]
     z = float(found.deck["z_m"].iloc[0])
     reach = float(np.abs(deck_outline(case)[:, 1]).max())
@@ -180,7 +177,8 @@ def _neutral(ax: Axes, found: Where, labels: list[Label]) -> list[Artist]:
 def _people(ax: Axes, case: Case, labels: list[Label]) -> list[Artist]:
     """Who and what is aboard in the condition, as small squares with one name for all."""
     aboard = case.boat.conditions[case.condition].aboard if case.condition in case.boat.conditions else ()
-    at = [tuple(map(float, case.boat.people[name].centre[:2])) for name in aboard]
+    centres = [case.boat.people[name].centre for name in aboard]
+    at = [(float(centre[0]), float(centre[1])) for centre in centres]
     if not at:
         return []
     labels.append(Label("aboard", at, ("right", "left", "above", "below", "high", "low"), MUTED, clear=5.0))

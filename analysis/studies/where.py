@@ -131,10 +131,13 @@ def where_to_put(
 def places_on(case: Case) -> dict[str, tuple[float | None, ...]]:
     """Places to ask about where none is named: pods, then along the centreline, aft to forward."""
     x = case.boat.hull.solid.vertices[:, 0]
-    on = {name: tuple(body.centroid) for name, body in case.boat.solids_in(case.packages).items() if name != "hull"}
-    aft = {name: (place[0], place[1], None) for name, place in on.items() if place[0] < 0}
-    steps = [0.3, *np.arange(1.0, 0.9 * float(x.max()))]
-    return aft | {f"{x:.1f} m forward": (float(x), None, None) for x in steps}
+    places: dict[str, tuple[float | None, ...]] = {}
+    for name, body in case.boat.solids_in(case.packages).items():
+        if body is not case.boat.hull.solid and body.centroid[0] < 0:
+            places[name] = (float(body.centroid[0]), float(body.centroid[1]), None)
+    for along in (0.3, *np.arange(1.0, 0.9 * float(x.max()))):
+        places[f"{along:.1f} m forward"] = (float(along), None, None)
+    return places
 
 
 def standing_height(case: Case) -> float:
