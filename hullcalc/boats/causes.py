@@ -127,7 +127,7 @@ class Causes:
         for cause in self.each:
             drawn = standard_draws(uniform_draws(cause.name, n, seed), cause.bounds)
             if cause.tank:
-                own = fills.get(cause.tank, next(t.fill for t in self.loading.tanks if t.name == cause.tank))
+                own: Any = fills.get(cause.tank, next(t.fill for t in self.loading.tanks if t.name == cause.tank))
                 fills[cause.tank] = own + cause.fill * drawn
             elif cause.water:
                 water = water + cause.water * drawn
