@@ -21,7 +21,7 @@ PACKING = 0.70  # of the conductor's round is copper, flexible strands
 
 def gauge_area(gauge: str) -> float:
     """Section [m2] of an American wire gauge, "16" to "1", "1/0" to "4/0" ("2/0 AWG" is read too)."""
-    match = re.fullmatch(r"\s*(?:(\d{1,2})|([1-4])\s*/\s*0)\s*(?:awg)?\s*", gauge, re.IGNORECASE)
+    match = re.fullmatch(r"\s*(?:(0|[1-9]\d?)|([1-4])\s*/\s*0)\s*(?:awg)?\s*", gauge, re.IGNORECASE)
     n = None if match is None else int(match[1]) if match[1] else 1 - int(match[2])
     if n is None or n > 36:
         raise InputError(f'gauge {gauge!r} is not known; write "6", "2" or "2/0", or give the section in mm2')
