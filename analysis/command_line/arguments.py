@@ -85,8 +85,8 @@ VERBS = {
     "loads": (
         "every plan in every load: her own conditions and the published ones",
         "Weight, LCG, trim, heel, lowest marks, freeboard and GM of each plan in the yard's own load conditions and in "
-        "those made by rule: light craft and maximum load by the ISO lists, dock, departing, arriving, family, all aft, "
-        "all to one side. With --condition one is opened to what is aboard.",
+        "those made by rule: light craft and maximum load by the ISO lists, dock, departing, arriving, family, all "
+        "aft, all to one side. With --condition one is opened to what is aboard.",
     ),
     "weighed": (
         "write down what a thing weighs on the scale",

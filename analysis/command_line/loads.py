@@ -1,0 +1,120 @@
+"""`loads`: plans x load conditions; --condition opens some of them; --one-side has everybody at one side."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from typing import Any
+
+import pandas as pd
+
+from analysis.command_line import records
+from analysis.command_line.answer import title
+from analysis.command_line.choosing import choose_conditions, choose_plans
+from analysis.command_line.layout import paragraph, section
+from analysis.command_line.outcome import Outcome
+from analysis.command_line.terminal import width
+from analysis.report.loads import crowding_sections, load_sections
+from analysis.report.one_load import one_load
+from analysis.report.parts import Section
+from analysis.studies.crowding import UK_HEEL, UK_HEEL_WITH_FREEBOARD, US_HEEL, everyone_to_one_side
+from analysis.studies.floats import SINKS, Case, float_case
+from analysis.studies.levelling import what_levels
+from analysis.studies.loads import load_matrix
+from analysis.studies.opened import in_other_waters, trims, what_is_aboard
+from hullcalc.boats.folder import read_boat
+from hullcalc.boats.limits import STANDING_CARE
+from hullcalc.boats.standard_conditions import StandardConditions, with_standard_conditions
+from hullcalc.errors import InputError, NoEquilibriumError
+
+
+def run(options: Namespace) -> Outcome:
+    """The matrix, conditions opened, or everybody to one side."""
+    wider = with_standard_conditions(read_boat(options.folder))
+    plans = choose_plans(wider.boat, options.plan)
+    if options.one_side and options.condition:
+        raise InputError("--one-side is fully loaded by its own rule; ask for it without --condition")
+    if options.one_side:
+        told, figures = _one_side(wider, plans, options.units)
+    elif options.condition:
+        told, figures = _opened(wider, plans, options)
+    else:
+        told, figures = _matrix(wider, plans, options.units)
+    columns = width()
+    lines = title(wider.boat, columns)
+    for part in told:
+        lines += section(part, columns)
+    if not any(part.title == "Take care" for part in told):
+        lines += ["", *paragraph(" ".join(STANDING_CARE), columns)]
+    return Outcome(lines, records.of_boat(wider.boat) | figures)
+
+
+def _matrix(wider: StandardConditions, plans: dict[str, Any], system: str) -> tuple[list[Section], dict[str, Any]]:
+    loads = load_matrix(wider, plans)
+    lists = [{"condition": n, "list": s.source, "made_of": s.made_of} for n, s in loads.lists.items()]
+    figures = {"cases": rows(loads.table), "changes": rows(loads.changes), "lists": lists, "missing": [*loads.missing]}
+    return load_sections(loads, system), figures
+
+
+def _one_side(wider: StandardConditions, plans: dict[str, Any], system: str) -> tuple[list[Section], dict[str, Any]]:
+    crowd = everyone_to_one_side(wider.boat, plans)
+    figures = {
+        "people": crowd.number, "side_to_side_m": crowd.side_to_side, "at_side": rows(crowd.at_side),
+        "by_moment": rows(crowd.by_moment), "missing": [*crowd.missing],
+        "published_deg": {"UK 11.4": [UK_HEEL, UK_HEEL_WITH_FREEBOARD], "46 CFR 178.330, from memory": US_HEEL},
+    }  # fmt: skip
+    return crowding_sections(crowd, system), figures
+
+
+def _opened(
+    wider: StandardConditions, plans: dict[str, Any], options: Namespace
+) -> tuple[list[Section], dict[str, Any]]:
+    told: list[Section] = []
+    figures: list[dict[str, Any]] = []
+    for condition in choose_conditions(wider.boat, options.condition):
+        for name, plan in plans.items():
+            head = {"plan": name, "condition": condition}
+            try:
+                case = float_case(wider.boat, plan, condition)
+            except NoEquilibriumError as sinks:
+                told.append(Section(f"{condition}, {name}", "", (f"{sinks}.",)))
+                figures.append(head | {"status": SINKS, "short_by_kg": records.number(sinks.short_by_kg)})
+                continue
+            told += one_load(case, options.units)
+            figures.append(head | _case_figures(case))
+    return told, {"opened": figures}
+
+
+def _case_figures(case: Case) -> dict[str, Any]:
+    trim = trims(case)
+    found: dict[str, Any] = {
+        "status": case.shut.status,
+        "aboard": rows(what_is_aboard(case)),
+        "trim_keel_run_deg": records.number(trim.keel_run),
+        "trim_between_draught_marks_mm": None if trim.between_marks is None else records.number(trim.between_marks),
+        "trim_by_stripe_mm": None if trim.by_stripe is None else records.number(trim.by_stripe),
+        "trim_from_looking_level_deg": None if trim.looks is None else records.number(trim.looks),
+        "waters": rows(in_other_waters(case)),
+    }
+    if case.shut.status == "floats":
+        try:
+            levels = what_levels(case)
+        except NoEquilibriumError:
+            return found
+        found |= {
+            "heel_deg": records.number(levels.heel),
+            "levelled_by_kg_m_to_port": records.number(levels.moment),
+            "one_sided": rows(levels.lists),
+            "movers": rows(levels.movers),
+        }
+    return found
+
+
+def rows(table: pd.DataFrame) -> list[dict[str, Any]]:
+    """A table's rows, None where there is no figure."""
+    return [{name: _plain(value) for name, value in row.items()} for row in table.to_dict("records")]
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, str | bool):
+        return value
+    return None if pd.isna(value) else records.number(value)
