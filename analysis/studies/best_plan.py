@@ -1,7 +1,7 @@
 """Which plan stays best under the doubts: every plan floated with the same draws of what they share.
 
-Best is the plan whose lowest watched mark stands highest. A cause that two plans share acts on both in each draw, so the
-order of plans is far surer than the height of any of them. A plan without a watched mark takes no part.
+Best is the plan whose lowest watched mark stands highest. A cause that two plans share acts on both in each draw, so
+the order of plans is far surer than the height of any of them. A plan without a watched mark takes no part.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ EVEN = 0.5  # mm: plans nearer to one another than half a millimetre are not tol
 class BestPlan:
     """How plans rank in n shared draws.
 
-    `table` has a row a plan, the one that stands highest with likely figures first: plan, mark (its lowest watched one),
+    `table` has a row a plan, the one that stands highest with likely figures first: plan, mark (its lowest watched),
     height_mm, best_share (of draws in which no other stands higher; plans within half a millimetre share a draw).
     `pairs` has a row for each plan under the first: plan, than (the first), lower_mm (likely), u_mm (of the difference
     by draws), u_apart_mm (what it would be if they shared nothing), higher_share (of draws in which it stands higher).

@@ -1,8 +1,8 @@
 """Chances counted in draws, said in words and per cent; and whether straight lines tell the same as the draws.
 
 A count has a sampling error of its own: that of a binomial share [1]_, and where nothing was counted in n draws the
-"rule of three", 3 / n, which bounds the chance with 95 %. The standard deviation of n draws is itself uncertain by about
-sd sqrt((kurtosis - 1) / (4 n)), for a normal one sd / sqrt(2 n).
+"rule of three", 3 / n, which bounds the chance with 95 %. The standard deviation of n draws is itself uncertain by
+about sd sqrt((kurtosis - 1) / (4 n)), for a normal one sd / sqrt(2 n).
 
 References
 ----------

@@ -1,8 +1,8 @@
 """What to measure next: millimetres of doubt that each measurement takes off one mark, for ten minutes of work.
 
 By straight lines: what a measurement leaves of its causes goes into the sum of squares in place of what was there. The
-list ranks measurements each taken alone; the sequence takes one after the other, always the one that then takes most off
-in ten minutes. That is greedy: it need not be the best set for a given time.
+list ranks measurements each taken alone; the sequence takes one after the other, always the one that then takes most
+off in ten minutes. That is greedy: it need not be the best set for a given time.
 """
 
 from __future__ import annotations

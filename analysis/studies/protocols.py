@@ -1,9 +1,9 @@
 """What could be measured on this boat, how long it takes, and what would be left of each cause of uncertainty.
 
-The protocols are rows of `data/reference/protocols.csv`. Each is for a kind of thing (the boat as found, marks, a pod, a
-thing of the ledger, who comes aboard, ...) and says the standard uncertainty it leaves. A measurement takes the place of
-what was known, unless its row says that both count: then the mean by their weights does. One that would leave no less
-than is known already is not offered; nor is one of a thing whose mass shares its cause with others.
+The protocols are rows of `data/reference/protocols.csv`. Each is for a kind of thing (the boat as found, marks, a pod,
+a thing of the ledger, who comes aboard, ...) and says the standard uncertainty it leaves. A measurement takes the place
+of what was known, unless its row says that both count: then the mean by their weights does. One that would leave no
+less than is known already is not offered; nor is one of a thing whose mass shares its cause with others.
 """
 
 from __future__ import annotations
@@ -18,11 +18,12 @@ from hullcalc.boats.presence import present
 from hullcalc.boats.settings import AS_FOUND
 from hullcalc.errors import NoEquilibriumError
 from hullcalc.weights.items import MassItem
-from hullcalc.weights.reference import Row, reference_table
+from hullcalc.weights.reference import Row, figure, reference_table
 
 TABLE = "protocols"
 FUEL = "fuel"
 NEW_PLACE = "{}, new place"
+Pin = tuple[str, str, float, float]  # thing, cause, its standard uncertainty now and then
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,23 +51,19 @@ def measurements(boat: Boat, plan: AnyPlan, condition: AnyCondition, causes: Cau
     known = set(causes.names)
     offered: list[Measurement] = []
     for row in reference_table(TABLE):
-        found = _pinned(row, boat, on, said.aboard, causes)
+        found = _pinned(row, boat, on, said.aboard)
         tried = [(what, {n: f for n, f in left.items() if n in known and f < 1 - 1e-9}) for what, left in found]
-        tried = [(what, left) for what, left in tried if left]
+        tried, count = [(what, left) for what, left in tried if left], 1
         if row["per"] == "all" and tried:
             together = {name: f for _, left in tried for name, f in left.items()}
-            tried, count = [("", together)], len(tried) if row["of"] == "person" else 1
-        else:
-            count = 1
+            tried, count = [("", together)], len(tried) if row["of"] == "person" else 1  # minutes are for each person
         for what, left in tried:
-            minutes = count * float(row["minutes_number"])
+            minutes = count * figure(row, "minutes_number")
             offered.append(Measurement(str(row["protocol"]), what, minutes, left, str(row["after"]), str(row["note"])))
     return offered
 
 
-def _pinned(
-    row: Row, boat: Boat, on: frozenset[str], aboard: Iterable[str], causes: Causes
-) -> list[tuple[str, dict[str, float]]]:
+def _pinned(row: Row, boat: Boat, on: frozenset[str], aboard: Iterable[str]) -> list[tuple[str, dict[str, float]]]:
     """(thing, cause -> part left) of each thing the protocol is for; a part may be over 1."""
     of = row["of"]
     if of == "as found":
@@ -81,30 +78,43 @@ def _pinned(
     if of == "person":
         crew = [boat.people[name] for name in aboard if name in boat.people]
         return [(item.name, _of_item(row, item)) for item in crew if _fits(row, item.name)]
-    other: Mapping[str, Callable[[], Iterator[tuple[str, str, float, float]]]] = {
-        "mark": lambda: (
-            (mark, f"{mark}: {OWN_HEIGHT}", one.u_z, row["u_height_mm"] / 1000)  # type: ignore[operator]
-            for mark, one in causes.loading.marks.items()
-        ),
-        "hull": lambda: iter([("", f"{HULL}: {SHAPE}", boat.u_hull, row["u_height_mm"] / 1000)]),  # type: ignore[operator]
-        "pod": lambda: (
-            (name, f"{name}: {VOLUME}", pod.u_volume, row["u_volume_percent"] / 100 * pod.solid.volume)  # type: ignore[operator]
-            for name, pod in present(boat.solids, on).items()
-        ),
-        "fuel": lambda: (
-            (tank.use, f"{tank.use}: {DENSITY}", tank.u_density, float(row["u_density_kg_m3"]))
-            for tank in present(boat.tanks, on).values()
-            if FUEL in tank.use
-        ),
-        "water": lambda: iter([("", f"{WATER}: {DENSITY}", float(boat.u_water), float(row["u_density_kg_m3"]))]),
-        "fill": lambda: (
-            (tank.name, f"{tank.name}: {FILL}", tank.u_fill, row["u_fill_percent"] / 100)  # type: ignore[operator]
-            for tank in present(boat.tanks, on).values()
-        ),
-    }
-    if of not in other:
+    if of not in PINS:
         return []  # pins down nothing that is a cause here
-    return [(what, {cause: _left(row, now, then)}) for what, cause, now, then in other[str(of)]()]
+    return [(what, {cause: _left(row, now, then)}) for what, cause, now, then in PINS[str(of)](row, boat, on)]
+
+
+def _marks(row: Row, boat: Boat, on: frozenset[str]) -> Iterator[Pin]:
+    for name, mark in present(boat.all_marks, on).items():
+        yield name, f"{name}: {OWN_HEIGHT}", mark.u_z, figure(row, "u_height_mm") / 1000
+
+
+def _hull(row: Row, boat: Boat, on: frozenset[str]) -> Iterator[Pin]:
+    yield "", f"{HULL}: {SHAPE}", float(boat.u_hull), figure(row, "u_height_mm") / 1000
+
+
+def _pods(row: Row, boat: Boat, on: frozenset[str]) -> Iterator[Pin]:
+    for name, pod in present(boat.solids, on).items():
+        yield name, f"{name}: {VOLUME}", pod.u_volume, figure(row, "u_volume_percent") / 100 * pod.solid.volume
+
+
+def _fuel(row: Row, boat: Boat, on: frozenset[str]) -> Iterator[Pin]:
+    for tank in present(boat.tanks, on).values():
+        if FUEL in tank.use:
+            yield tank.use, f"{tank.use}: {DENSITY}", tank.u_density, figure(row, "u_density_kg_m3")
+
+
+def _water(row: Row, boat: Boat, on: frozenset[str]) -> Iterator[Pin]:
+    yield "", f"{WATER}: {DENSITY}", float(boat.u_water), figure(row, "u_density_kg_m3")
+
+
+def _fills(row: Row, boat: Boat, on: frozenset[str]) -> Iterator[Pin]:
+    for name, tank in present(boat.tanks, on).items():
+        yield name, f"{name}: {FILL}", tank.u_fill, figure(row, "u_fill_percent") / 100
+
+
+PINS: Mapping[str, Callable[[Row, Boat, frozenset[str]], Iterator[Pin]]] = {
+    "mark": _marks, "hull": _hull, "pod": _pods, "fuel": _fuel, "water": _water, "fill": _fills,
+}  # fmt: skip
 
 
 def _left(row: Row, now: float, then: float) -> float:

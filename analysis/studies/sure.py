@@ -1,9 +1,9 @@
 """How sure are we? How far each watched mark's height may be off, and the chance that it is under water.
 
-All causes of `hullcalc.boats.causes` count. They are told in two parts: what is uncertain with her level (weights, their
-places fore and aft and up, volumes, mark heights, the hull), and what leans her (places across the boat), which lifts one
-side as it sinks the other. At one mark the two add in squares; the lowest of several marks is sampled, as it is not
-normal: whatever way she leans, one of them goes down. Heights are with spaces shut, in mm, negative under water.
+All causes of `hullcalc.boats.causes` count. They are told in two parts: what is uncertain with her level (weights,
+their places fore and aft and up, volumes, mark heights, the hull), and what leans her (places across the boat), which
+lifts one side as it sinks the other. At one mark the two add in squares; the lowest of several marks is sampled, as it
+is not normal: whatever way she leans, one of them goes down. Heights are with spaces shut, in mm, negative under water.
 """
 
 from __future__ import annotations
