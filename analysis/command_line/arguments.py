@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from analysis.command_line import asking, asking_day, asking_loads, asking_sums
+from analysis.command_line import asking, asking_day, asking_loads, asking_parts, asking_sums
 from hullcalc.errors import InputError
 
 PROGRAM = "python -m analysis"
@@ -18,7 +18,7 @@ ABOUT = """\
 What will she weigh, how will she float, which change did it, and what would mend it?
 
 A boat is a folder of tables: the hull, what she weighed, the list of changes, tanks, marks, people. Each verb reads
-one such folder. Only "weighed" ever changes one."""
+one such folder; "part" reads part files. Only "weighed" and "part --add-to" ever change a folder."""
 
 CLOSING = """\
 examples:
@@ -61,11 +61,17 @@ VERBS = {
         "the finding of the report as one picture",
         "Side view, marks and packages in one SVG or PNG file, by the ending of its name.",
     ),
+    "change": (
+        "which package did it, and whether their order matters",
+        "Shares the millimetres between two plans among the packages, in several conditions and at several marks at "
+        "once: on average over all orders, first, last and in the yard's own order.",
+    ),
     "where": (
         "where weight can still go",
         "How much may be added at each place until the first mark is wet, what a chosen weight does there, and where "
         "added weight does no harm, light to loaded. With --out the map over the deck.",
     ),
+    **asking_parts.VERBS,
     **asking_day.VERBS,
     "byhand": (
         "the hand's sums beside the exact float",
@@ -91,7 +97,7 @@ VERBS = {
     "weighed": (
         "write down what a thing weighs on the scale",
         "Puts the weighed figure beside the estimate in ledger.csv and uses it from then on; the estimate is kept. "
-        "Only this verb changes a boat's folder, and only when everything still reads as it should.",
+        "It changes a boat's folder only when everything still reads as it should.",
     ),
 }
 
@@ -122,6 +128,8 @@ def _parser() -> argparse.ArgumentParser:
     verbs = parser.add_subparsers(dest="verb", metavar="VERB", title="verbs", parser_class=_Parser)
     made = {name: verbs.add_parser(name, help=short, description=long) for name, (short, long) in VERBS.items()}
     for name, verb in made.items():
+        if name == "part":
+            continue  # reads part files, and a boat only if asked
         count = "?" if name in ("answer", "picture") else None
         verb.add_argument("folder", metavar="FOLDER", type=Path, nargs=count, help="the boat's folder")
     for name in ("answer", "report", "picture"):
@@ -139,6 +147,8 @@ def _parser() -> argparse.ArgumentParser:
     asking_sums.curves(made["curves"])
     made["report"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the page to write")
     made["picture"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the picture to write")
+    asking.change(made["change"])
+    asking_parts.part(made["part"])
     asking.where(made["where"])
     asking.sweep(made["sweep"])
     asking_loads.loads(made["loads"])

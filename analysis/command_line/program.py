@@ -27,6 +27,7 @@ VERBS = {  # verb -> module with run(options) -> Outcome, imported when asked fo
     "compare": "compare",
     "report": "page",
     "picture": "picture",
+    "change": "change",
     "where": "where",
     "sweep": "sweep",
     "loads": "loads",
@@ -35,6 +36,7 @@ VERBS = {  # verb -> module with run(options) -> Outcome, imported when asked fo
     "stripe": "stripe",
     "byhand": "byhand",
     "curves": "curves",
+    "part": "part",
     "weighed": "weighed",
 }
 
