@@ -13,8 +13,9 @@ from analysis.command_line.outcome import Outcome
 from analysis.command_line.terminal import width
 from analysis.command_line.trip import litres
 from analysis.command_line.where import chosen_condition, chosen_plan
-from analysis.report.drain import drain_finding, drain_section, on_sole_section
+from analysis.report.drain import drain_section, on_sole_section
 from analysis.studies.drain import STEPS, Drainage, OnTheSole, sole_drainage, water_on_sole
+from analysis.studies.drain_words import drain_finding
 from hullcalc.boats.folder import read_boat
 from hullcalc.boats.limits import STANDING_CARE
 

@@ -13,9 +13,10 @@ from analysis.command_line.layout import paragraph, section
 from analysis.command_line.outcome import Outcome
 from analysis.command_line.terminal import width
 from analysis.command_line.where import chosen_plan
-from analysis.report.stripe import against_section, drill_section, stripe_finding, stripe_section
+from analysis.report.stripe import against_section, drill_section, stripe_section
 from analysis.studies.floats import float_case
 from analysis.studies.stripe import Stripe, dry_scuppers, over_stripe, stripe_of
+from analysis.studies.stripe_words import stripe_finding
 from hullcalc.boats.boat import Boat
 from hullcalc.boats.folder import read_boat
 from hullcalc.boats.limits import STANDING_CARE

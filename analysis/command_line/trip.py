@@ -19,7 +19,7 @@ from analysis.report.trip import compared_section, fuel_section, range_section, 
 from analysis.studies.fuel_alone import FuelAlone, fuel_alone, fuel_compared
 from analysis.studies.fuel_range import FuelRange, fuel_for, fuel_range, rules
 from analysis.studies.trip import DayOut, day_out, find_trip
-from analysis.studies.trip_words import day_finding
+from analysis.studies.trip_words import day_finding, days_finding
 from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.folder import read_boat
 from hullcalc.boats.limits import STANDING_CARE
@@ -40,9 +40,7 @@ def run(options: Namespace) -> Outcome:
     alone = fuel_alone(boat, plan, condition)
     far, wished = _range(options, days[-1])
     columns = width()
-    lines = title(boat, columns)
-    for day in days:
-        lines += ["", *paragraph(f"{day_finding(day, options.units)}.", columns)]
+    lines = [*title(boat, columns), "", *paragraph(f"{days_finding(days, options.units)}.", columns)]
     parts = [*trip_sections(days, options.units)]
     parts += [range_section(far, wished, options.units)] if far is not None else []
     parts.append(fuel_section(alone, options.units))

@@ -30,9 +30,10 @@ from analysis.figures.style import (
     looks_of_plans,
 )
 from analysis.studies.trip import DayOut
-from analysis.studies.trip_words import COVER, day_caution, day_finding, say_moment, say_when
+from analysis.studies.trip_words import COVER, day_caution, days_finding, say_moment, say_when
 from analysis.studies.words import capital, small_unit
 from hullcalc.errors import InputError
+from hullcalc.units import say_height
 
 TALL = 290.0  # px of the chart
 ROW = 17.0  # px of a step
@@ -48,7 +49,8 @@ def day_chart(ax: Axes, days: Sequence[DayOut], *, system: str = "metric") -> Dr
     looks = looks_of_plans(days[0].boat, [day.plan for day in days])
     x = [across(day)[0] for day in days]
     lines = [day.table["least_mm"].to_numpy() / unit for day in days]
-    halves = [1000 * COVER * day.u_least / unit for day in days]
+    # bands of several plans would hide each other: then only the last has one
+    halves = [1000 * COVER * day.u_least / unit * (day is days[-1]) for day in days]
     soles = _soles(days, unit)
     reach = [*(line - half for line, half in zip(lines, halves, strict=True)),
              *(line + half for line, half in zip(lines, halves, strict=True)), *soles, [0.0]]  # fmt: skip
@@ -61,7 +63,8 @@ def day_chart(ax: Axes, days: Sequence[DayOut], *, system: str = "metric") -> Dr
     for day, at, line, half in zip(days, x, lines, halves, strict=True):
         look = looks[day.plan]
         around = np.concatenate([line + half, (line - half)[::-1]])
-        artists += ax.fill(np.concatenate([at, at[::-1]]), around, facecolor=look.colour, alpha=0.18, zorder=1.5,
+        if half.any():
+            artists += ax.fill(np.concatenate([at, at[::-1]]), around, facecolor=look.colour, alpha=0.18, zorder=1.5,
                            edgecolor=look.colour, linewidth=0.6)  # fmt: skip
         artists += ax.plot(at, line, color=look.colour, linestyle=look.dashes, linewidth=look.width, zorder=3)
     for at, sole in zip(x, soles, strict=False):
@@ -77,15 +80,11 @@ def day_chart(ax: Axes, days: Sequence[DayOut], *, system: str = "metric") -> Dr
         spot = (float(at[worst.k]), 1000 * worst.height / unit)
         artists += ax.plot(*spot, looks[day.plan].marker, markersize=8, markerfacecolor="white", zorder=5,
                            markeredgecolor=looks[day.plan].colour, markeredgewidth=1.6, clip_on=False)  # fmt: skip
-        text = f"{say_when(day, worst.k)}\n{say_moment(worst, system)}".removeprefix("the ")
-        labels.append(Label(capital(text), [spot], ("above", "below", "anywhere"), looks[day.plan].colour, SMALL,
-                            "bold", clear=9.0))  # fmt: skip
-    right = ax.get_xlim()[1]
-    for word, y, colour in (("above water", 0.0, INK), ("under water", 0.0, WATER_EDGE)):
-        where = ("above",) if word.startswith("above") else ("below",)
-        spots = [(float(s), y) for s in np.linspace(0.08, 0.9, 30) * right]
-        labels.append(Label(word, spots, (*where, "anywhere"), colour, SMALL, style="italic", clear=0.0, leader=False,
-                            reach=120.0))  # fmt: skip
+        text = capital(f"{say_when(day, worst.k)}\n{say_moment(worst, system)}".removeprefix("the "))
+        text = text if len(days) == 1 else say_height(worst.height, system)
+        labels.append(Label(text, [spot], ("above", "below", "anywhere"), looks[day.plan].colour, SMALL, "bold",
+                            clear=9.0))  # fmt: skip
+    labels += _water_words(ax)
     ax.yaxis.set_major_locator(MaxNLocator(7, steps=[1, 2, 5, 10]))
     ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: f"{y:g}".replace("-", "−")))
     ax.tick_params(axis="y", labelsize=SMALL)
@@ -94,6 +93,20 @@ def day_chart(ax: Axes, days: Sequence[DayOut], *, system: str = "metric") -> Dr
     artists.append(headline(ax, chart_words(system), left=-TICKS))
     places, texts = place_labels(ax, labels)
     return Drawn([*artists, *texts], places)
+
+
+def _water_words(ax: Axes) -> list[Label]:
+    """Names of the regions over and under the water, each on its side and near it."""
+    right, (low, high) = ax.get_xlim()[1], ax.get_ylim()
+    px = (high - low) / ax.bbox.height
+    spots = [(float(x), away * px) for away in (12.0, 24.0, 40.0, 60.0) for x in np.linspace(0.08, 0.92, 43) * right]
+    below = [(x, -y) for x, y in spots if -y > low + 10 * px]
+    words = [("above water", [s for s in spots if s[1] < high - 10 * px], INK), ("under water", below, WATER_EDGE)]
+    return [
+        Label(text, at, ("on",), colour, SMALL, style="italic", clear=0.0, leader=False)
+        for text, at, colour in words
+        if at
+    ]
 
 
 def steps_strip(ax: Axes, day: DayOut) -> Drawn:
@@ -138,7 +151,7 @@ def across(day: DayOut) -> tuple[np.ndarray, str]:
 
 def chart_words(system: str) -> str:
     """What the chart shows."""
-    return f"The lowest mark along the day, {small_unit(system)[1]} above the water, spaces shut; band: 95 % interval"
+    return f"Lowest mark, {small_unit(system)[1]} above the water, spaces shut; band: 95 % interval"
 
 
 def day_figure(days: Sequence[DayOut], *, system: str = "metric", width_px: float = PAGE_PX) -> Figure:
@@ -148,7 +161,7 @@ def day_figure(days: Sequence[DayOut], *, system: str = "metric", width_px: floa
     if len({day.trip.name for day in days}) > 1:
         raise InputError("a picture shows one trip; draw each of them by itself")
     wettest = min(days, key=lambda day: day.worst.height)
-    page = Page(width_px, "; ".join(day_finding(day, system) for day in days), day_caution(wettest))
+    page = Page(width_px, days_finding(days, system), day_caution(wettest))
     names = name_width(page.figure, [*(day.plan for day in days), *([SOLE] if len(_soles(days, 1.0)) else [])])
     wide = width_px - 2 * EDGE - TICKS - names
     page.down(headline_height(page.figure, chart_words(system), wide + TICKS))

@@ -6,26 +6,9 @@ import math
 
 from analysis.report.parts import Grid, Section, height_cell, height_unit, say_metres
 from analysis.studies.drain import DECK_YARDSTICK, LEAST_DECK, Drainage, OnTheSole
-from analysis.studies.words import capital, the_plan
-from hullcalc.boats.limits import say_list
+from analysis.studies.drain_words import drain_finding
+from analysis.studies.words import capital
 from hullcalc.units import say_heel, say_length_mm, say_trim, say_volume
-
-
-def drain_finding(found: Drainage, system: str = "metric") -> str:
-    """The finding, without a full stop."""
-    case = found.case
-    head = f"{capital(case.condition)}, {the_plan(case.plan)}"
-    under = say_list([name for name in found.sole.drains if name in case.under])
-    if found.level is None:
-        return f"{head}: water runs {found.words}, and no drain is known"
-    deep = found.table["depth_mm"].max()
-    if under and deep > 0:
-        return f"{head}: the sea comes in at {under} and stands {say_length_mm(deep / 1000, system)} deep on the sole"
-    if found.forward:
-        return f"{head}: the sole drains forward, away from {found.drain}"
-    if deep >= 0.5:
-        return f"{head}: rain stands {say_length_mm(deep / 1000, system)} deep at {found.lowest}"
-    return f"{head}: rain runs {found.words} and leaves by {found.drain}"
 
 
 def drain_section(found: Drainage, system: str = "metric") -> Section:

@@ -9,23 +9,11 @@ import pandas as pd
 
 from analysis.report.parts import Grid, Section
 from analysis.studies.stripe import NO_STRIPE, Stripe
+from analysis.studies.stripe_words import say_place, stripe_finding
 from analysis.studies.trip_words import COVER
-from analysis.studies.words import capital, the_plan
+from analysis.studies.words import capital
 from hullcalc.boats.limits import say_list
 from hullcalc.units import say_heel, say_length_mm
-
-
-def stripe_finding(found: Stripe, system: str = "metric") -> str:
-    """The finding, without a full stop."""
-    where = say_list(
-        [f"{say_length_mm(row['paint_mm'] / 1000, system)} {place(row)}" for _, row in found.table.iterrows()]
-    )
-    return f"{capital(the_plan(found.plan))}: the stripe's lower edge belongs {where} above the keel line"
-
-
-def place(row: pd.Series) -> str:
-    """ "at the transom" or "at x 5.2"."""
-    return "at the transom" if row["x_m"] <= 0 else f"at x {row['x_m']:.1f} m"
 
 
 def stripe_section(found: Stripe, system: str = "metric") -> Section:
@@ -37,7 +25,7 @@ def stripe_section(found: Stripe, system: str = "metric") -> Section:
         before.append(
             f"{capital(found.departure)}: "
             + "; ".join(
-                f"water {_over(row['over_old_mm'], system)} the old lower edge {place(row)}"
+                f"water {_over(row['over_old_mm'], system)} the old lower edge {say_place(row, system)}"
                 for _, row in old.iterrows()
             )
             + "."
@@ -47,7 +35,7 @@ def stripe_section(found: Stripe, system: str = "metric") -> Section:
         before.append(NO_STRIPE)
     rows = [
         (
-            place(row),
+            say_place(row, system),
             _mm(row["old_mm"], system),
             _mm(row["water_mm"], system),
             _mm(row["paint_mm"], system),
@@ -147,8 +135,8 @@ def drill_section(found: Stripe, scuppers: pd.DataFrame, system: str = "metric")
     if len(low):
         sole = say_length_mm(low["sole_mm"].iloc[0] / 1000, system)
         after.append(
-            f"{capital(say_list(list(low['mark'])))} would have to stand above the lowest corner of the sole ({sole}), and "
-            "then drain nothing: for that load the sole itself is too low."
+            f"{capital(say_list(list(low['mark'])))} would have to stand above the lowest corner of the sole ({sole}), "
+            "and then drain nothing: for that load the sole itself is too low."
         )
     if not len(found.drill):
         after.append("No station crosses that water: there is no line to mark off.")

@@ -5,6 +5,8 @@ All sentences are made from the study; none says that a boat is good enough. `sy
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from analysis.studies.floats import meaning
 from analysis.studies.trip import DayOut, Moment
 from analysis.studies.words import AT_THE_WATER, capital, the_plan
@@ -46,13 +48,25 @@ def say_when(day: DayOut, k: int) -> str:
 
 def day_finding(day: DayOut, system: str = "metric") -> str:
     """The finding of a day, without a full stop."""
+    least = ", least" if day.worst.height > AT_THE_WATER else ""
+    return f"{capital(day.trip.name)}: {_does(day, system)}{least} at {say_when(day, day.worst.k)}"
+
+
+def days_finding(days: Sequence[DayOut], system: str = "metric") -> str:
+    """The finding of one trip in several plans; of one alone with its hour."""
+    if len(days) == 1:
+        return day_finding(days[0], system)
+    return f"{capital(days[0].trip.name)}, at the worst of the day: {'; '.join(_does(day, system) for day in days)}"
+
+
+def _does(day: DayOut, system: str) -> str:
+    """ "the first plan puts scupper port 76 mm under water"; no less than that at any time of the day."""
     worst = day.worst
     if abs(worst.height) <= AT_THE_WATER:
-        does = f"brings {worst.mark} right to the water"
-    else:
-        does = f"{'puts' if worst.height < 0 else 'keeps'} {worst.mark} {say_height(worst.height, system)} water"
-        does += " at the least" if worst.height > 0 else ""
-    return f"{capital(day.trip.name)}, {the_plan(day.plan)}: {does}, at {say_when(day, worst.k)}"
+        return f"{the_plan(day.plan)} brings {worst.mark} right to the water"
+    verb = "puts" if worst.height < 0 else "keeps"
+    more = " or more" if worst.height > 0 else ""
+    return f"{the_plan(day.plan)} {verb} {worst.mark} {say_height(worst.height, system)} water{more}"
 
 
 def say_ends(day: DayOut, system: str = "metric") -> str:
