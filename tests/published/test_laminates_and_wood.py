@@ -163,7 +163,7 @@ def test_a_range_of_a_table_is_even_between_its_ends():
 
 
 def test_one_sided_foam_against_draws():
-    # GUM supplement 1 (JCGM 101) way: 20,000 draws; the mean's standard error is 0.10 kg, that of u 0.5 %: four of each.
+    # As JCGM 101 does: 20,000 draws; the mean's standard error is 0.107 kg, that of u under 0.5 %: four of each.
     draws = 0.34 * np.random.default_rng(3).triangular(180, 240, 390, 20_000)
     found = foam_in_bounds("foam", 0.34, 180.0, 240.0, 390.0, AT, u_volume=0.0).item
     assert_allclose(found.mass + found.shift[0], draws.mean(), atol=4 * 0.107)

@@ -19,7 +19,7 @@ from __future__ import annotations
 import numpy as np
 
 from hullcalc.boats.part_kinds.asking import count, place, size, tables
-from hullcalc.boats.part_kinds.common import area, fraction, how_known
+from hullcalc.boats.part_kinds.common import area, fraction, how_known, report_error
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.errors import InputError
 from hullcalc.weights.parts import bill as parts
@@ -66,8 +66,7 @@ def _entry(one: Keys, common: np.ndarray | None, part: str) -> parts.Entry | Non
         try:
             amount = _amount(one, way)
         except InputError as error:
-            said, _, mend = str(error).partition("; ")
-            one.report(way, one.table.get(way, ""), said, mend or "Check the figures")
+            report_error(one, way, error)
     if len(one.problems.to_mend) > before or amount is None:
         return None
     own = how_known(one, amount.basis)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from hullcalc.boats.part_kinds.asking import size
 from hullcalc.boats.toml_keys import Keys
+from hullcalc.errors import InputError
 from hullcalc.weights.sources import BASES
 
 WEIGHTS = tuple(basis for basis in BASES if basis != "measured afloat")
@@ -49,10 +50,18 @@ def area(keys: Keys, required: bool = True, example: str = "area_m2 = 1.62") -> 
         return whole
     if long is not None and wide is not None:
         return long * wide
-    if required and len(named) < 2:
+    if required and (not named or named[0].split("_")[0] != "area") and len(named) < 2:
         other = "" if not named else f" beside {named[0]}"
         keys.report("area", "", f"area is missing{other}", f"Write {example}, or length_m and width_m")
     return None
+
+
+def report_error(keys: Keys, key: str, error: InputError) -> None:
+    """Report at `key` what a calculation says is wrong; keys not yet asked for are not pointed out beside it."""
+    said, _, mend = str(error).partition("; ")
+    read = str(keys.table.get(key, ""))
+    keys.report(key, "" if read in said else read, said, f"{mend[:1].upper()}{mend[1:]}" or "Check the figures")
+    keys.asked += keys.table
 
 
 def fraction(keys: Keys, name: str, high: float = 1.0) -> float | None:

@@ -15,7 +15,7 @@ thickness_mm = 20
 from __future__ import annotations
 
 from hullcalc.boats.part_kinds.asking import count, place, size, tables
-from hullcalc.boats.part_kinds.common import area, fraction, how_known
+from hullcalc.boats.part_kinds.common import area, fraction, how_known, report_error
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.errors import InputError
 from hullcalc.weights.parts import laminate as parts
@@ -33,8 +33,7 @@ def make(keys: Keys, name: str) -> Part | None:
         try:
             layers += _layers(one)
         except InputError as error:
-            said, _, mend = str(error).partition("; ")
-            one.report("layer", "", said, mend or "Check the layer's figures")
+            report_error(one, "layer", error)
         one.finish(strict=True)
     if len(keys.problems.to_mend) > before or whole is None or at is None:
         return None
@@ -45,7 +44,7 @@ def _layers(one: Keys) -> tuple[parts.Layer, ...]:
     """The layers of one table [[layer]]; none with a Problem."""
     named = [kind for kind in KINDS if any(key == kind or key.startswith(f"{kind}_") for key in one.table)]
     if len(named) != 1:
-        one.asked += KINDS
+        one.asked += one.table
         found = f"{' and '.join(named)} in one layer" if named else "what the layer is is not said"
         one.report("layer", "", found, 'Write one of: ply = "mat", core = "PVC foam", gelcoat_mm = 0.6, coat = "paint"')
         return ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from hullcalc.boats.part_kinds.asking import count, point, size, tables
-from hullcalc.boats.part_kinds.common import WEIGHTS
+from hullcalc.boats.part_kinds.common import WEIGHTS, report_error
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.errors import InputError
 from hullcalc.weights.parts import people as parts
@@ -63,7 +63,7 @@ def _mass(one: Keys) -> float | None:
         try:
             return figure(look_up("people", person=rule), "mass_kg")
         except InputError as error:
-            one.report("rule", rule, str(error), "Or write mass_kg = 85")
+            report_error(one, "rule", error)
             return None
     if mass is None and not any(key == "mass" or key.startswith("mass_") for key in one.table):
         one.report("mass", "", "mass is missing", 'Write mass_kg = 85, or rule = "ISO crew"')

@@ -70,7 +70,7 @@ def test_rope_goes_as_its_diameter_squared():
         (lambda: batteries("b", "31", "AGM", 1.5, AT), "number of batteries of b = 1.5 must be a whole number"),
         (lambda: batteries("b", "31", "AGM", 1, AT, boxes=-1), "boxes of b = -1 must be a whole number, 0 to 20"),
         (lambda: batteries("b", "31", "AGM", 1, AT, each=-30), "mass of one battery of b = -30 kg must be more than 0"),
-        (lambda: gauge_area("00"), "gauge '00' is not known|gauge"),
+        (lambda: gauge_area("00"), "gauge '00' is not known; write"),
         (lambda: gauge_area("50 mm2"), "gauge '50 mm2' is not known; write"),
         (lambda: gauge_area("5/0"), "gauge '5/0' is not known"),
         (lambda: cable_mass_per_length(50), "section of the cable = 50 m2 .* 50e-6"),
