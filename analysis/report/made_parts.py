@@ -8,11 +8,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from analysis.report.parts import Grid, Section, height_cell, height_unit
+from analysis.report.parts import Grid, Section, height_cell, height_unit, say_metres
 from analysis.studies.part_afloat import BracketAfloat, PartAfloat, TankAfloat, WellAfloat, stern_deeper
 from hullcalc.boats.limits import say_list
 from hullcalc.boats.part_files import PartFile
-from hullcalc.units import factor, say_heel, say_height, say_length_mm, say_position, say_trim
+from hullcalc.units import factor, say_heel, say_height, say_in, say_length_mm, say_position, say_trim
+from hullcalc.units.names import KINDS
 from hullcalc.weights.items import MassItem, combine
 from hullcalc.weights.parts.bracket import Bracket
 from hullcalc.weights.parts.part import Fact
@@ -25,6 +26,8 @@ SHORT = {
     "z": {" above the keel line": "", " below the keel line": " below", "on the keel line": "keel line"},
 }
 MARKS_SHOWN = 4
+NOTHING, LEAST = {"metric": "0.0", "us": "0"}, {"metric": "under 0.1", "us": "under 1/8"}
+LONG = 3.0  # m: from here on a length is said in metres or feet
 
 
 def sum_section(read: PartFile, system: str) -> Section:
@@ -112,9 +115,10 @@ def _with_doubt(item: MassItem, system: str) -> str:
 def _amount(value: float, kind: str, system: str) -> str:
     """A figure with its unit: whole litres from 20 up, tenths below."""
     if kind == "length":
-        return say_length_mm(value, system)
+        return say_length_mm(value, system) if abs(value) < LONG else say_metres(value, system)
     if kind not in UNITS:
-        return f"{value:.0f}"
+        labels = [unit.label for unit in KINDS[kind].units]
+        return say_in(value, kind, labels[0] if labels else "")
     unit = UNITS[kind][system == "us"]
     figure = value / factor(unit, kind)
     digits = 2 if kind == "area" else 0 if abs(figure) >= 20 and kind == "volume" else 1
@@ -142,8 +146,12 @@ def _placed(found: PartAfloat, system: str) -> str:
         )
         at = say_position(float(aboard.old.centre[0]), "x", system)
         typed = f"{_amount(float(aboard.old.mass), 'mass', system)} at {at}"
-        named = say_list(aboard.instead_of) if len(aboard.instead_of) < 3 else f"{len(aboard.instead_of)} rows"
-        parts.append(f"In the place of {named} of the ledger ({typed}): {way} here.")
+        names = aboard.instead_of
+        named = say_list(names) if len(names) < 3 else f"{len(names)} things of the plan"
+        if aboard.comes_off:
+            parts.append(f"The plan takes {named} off ({typed}): here {way} comes off.")
+        else:
+            parts.append(f"In the place of {named} ({typed}): {way} here.")
     else:
         parts.append("The plan has no such thing: put aboard for this question.")
     if aboard.body:
@@ -266,8 +274,8 @@ def _marks(found: PartAfloat, system: str) -> Grid:
                 str(row.mark),
                 height_cell(float(row.before_mm) / 1000, system),
                 height_cell(float(row.height_mm) / 1000, system),
-                f"{_small(abs(by), system)} {'up' if by > 0 else 'down'}",
-                f"± {_small(float(row.u_mm) / 1000, system)}",
+                "none" if _small(abs(by), system) == NOTHING[system] else f"{_small(abs(by), system)} {_way(by)}",
+                f"± {_small(float(row.u_mm) / 1000, system)}".replace(f"± {NOTHING[system]}", LEAST[system]),
             )
         )
     unit = height_unit(system)
@@ -284,6 +292,10 @@ def _flooded_marks(found: PartAfloat, system: str) -> Grid:
         for name in found.marks["mark"].head(MARKS_SHOWN)
     )
     return Grid((f"lowest marks, {height_unit(system)}", "pod intact", "pod flooded"), rows)
+
+
+def _way(rise: float) -> str:
+    return "up" if rise > 0 else "down"
 
 
 def _small(length: float, system: str) -> str:

@@ -38,14 +38,15 @@ MOSTLY = 0.5  # of the smaller volume shared: the same body
 
 @dataclass(frozen=True, eq=False)
 class Aboard:
-    """How a part was put aboard: `instead_of` are things of the ledger taken off for it, `old` their weight together,
-    `body` and `room` the names of her body and tank that gave way to it; empty where there was none."""
+    """How a part was put aboard: `instead_of` are the things, people or stores whose place it takes, `old` their weight
+    together, `body` and `room` the names of her body and tank that gave way to it; empty where there was none."""
 
     loading: Loading
     instead_of: tuple[str, ...]
     old: MassItem | None
     body: str
     room: str
+    comes_off: bool = False  # the plan takes the thing off: the part says how much comes off
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,7 +105,7 @@ class PartAfloat:
         mark first.
         """
         item, rows = self.part.item, []
-        weight = np.concatenate([[float(item.mass)], item.moment])
+        weight = np.concatenate([[float(item.mass)], item.moment]) * (-1.0 if self.aboard.comes_off else 1.0)
         for name, mark in self.state.loading.marks.items():
             if mark.kind in NOT_WATCHED:
                 continue
@@ -155,20 +156,31 @@ def float_part(
 def put_aboard(boat: Boat, plan: AnyPlan, condition: str, part: Part, stands_for: Sequence[str] = ()) -> Aboard:
     """The boat's loading with the part aboard, in the place of what the plan has for it.
 
-    Taken off: the things of the ledger that it stands for, and the one of its own name; the body or tank that shares
-    most of its volume with the part's gives way to it, a tank's fill staying as the condition says.
+    Taken off: the things of the ledger, people and stores that it stands for, and the one of its own name; the body or
+    tank that shares most of its volume with the part's gives way to it, a tank's fill staying as the condition says.
+    Where the plan takes that thing off the boat, the part says anew what comes off.
     """
     loading = boat.loading(plan, condition)
-    things = boat.ledger.apply(boat.packages_on(plan))[1]
-    off = [things[name] for name in dict.fromkeys((*stands_for, part.name)) if name in things]
-    old = combine([thing.item for thing in off], "what it stands for") if off else None
+    changes, things = boat.ledger.apply(boat.packages_on(plan))
+    aboard = {name: boat.people[name] for name in boat.condition(condition).aboard}
+    aboard |= {name: thing.item for name, thing in things.items()}
+    gone = {change.went.name: change.went.item for change in changes
+            if change.went is not None and change.row.action == "remove"}  # fmt: skip
+    names = tuple(dict.fromkeys((*stands_for, part.name)))
+    comes_off = any(name in gone for name in names) and not any(name in aboard for name in names)
+    among = gone if comes_off else aboard
+    found = tuple(name for name in names if name in among)
+    old = combine([among[name] for name in found], "what it stands for") if found else None
     item = part.item
-    mass = loading.mass + float(item.mass) - (float(old.mass) if old else 0.0)
-    moment = loading.mass * loading.cg + item.moment - (old.moment if old else 0.0)
+    sign = -1.0 if comes_off else 1.0
+    mass = loading.mass + sign * (float(item.mass) - (float(old.mass) if old else 0.0))
+    moment = loading.mass * loading.cg + sign * (item.moment - (old.moment if old else 0.0))
     loading = replace(loading, mass=mass, cg=moment / mass)
+    if comes_off:
+        return Aboard(loading, found, old, "", "", comes_off)
     loading, body = _with_body(loading, part)
     loading, room = _with_room(loading, part)
-    return Aboard(loading, tuple(thing.name for thing in off), old, body, room)
+    return Aboard(loading, found, old, body, room)
 
 
 def _with_body(loading: Loading, part: Part) -> tuple[Loading, str]:

@@ -117,6 +117,6 @@ def _lines(keys: Keys, name: str, body: Solid | None) -> tuple[list[Line], str, 
         keys.report("mass", "", "nothing to weigh", "Write mass_kg = 52 with x_m and z_m, or plate_thickness_mm = 5")
         return [], basis, says
     if share is None and found:
-        says.append(f"Welds taken as {WELDS:.0%} of the plates: common practice")
+        says.append(f"Welds taken as {100 * WELDS:g} % of the plates: common practice")
     lines = parts.plate_lines(name, found, WELDS if share is None else share)
     return [*lines, *more], "calculated", says

@@ -106,7 +106,7 @@ def _with_wish(made: parts.FuelTank, miles: float, burn: float, reserve: float) 
     )
     enough = "is enough" if made.gross >= wish.gross else "is too little"
     said = (
-        f"For {miles:g} nautical miles at {burn * 1000:g} L a mile with {reserve:.0%} kept back she needs "
+        f"For {miles:g} nautical miles at {burn * 1000:g} L a mile with {100 * reserve:.0f} % kept back she needs "
         f"{wish.gross * 1000:.0f} L gross; {made.gross * 1000:.0f} L {enough}. Weather and burn are yours"
     )
     return replace(made, facts=(*made.facts, *facts), says=(*made.says, said))

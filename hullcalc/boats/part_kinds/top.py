@@ -24,7 +24,7 @@ def make(keys: Keys, name: str) -> Part | None:
     if len(keys.problems.to_mend) > before:
         return None
     if welds is None and tubes:
-        keys.report("welds", "", f"not given: {parts.WELDS:.0%} of the tube was taken for welds, plates and feet",
+        keys.report("welds", "", f"not given: {100 * parts.WELDS:g} % of the tube was taken for welds, plates and feet",
                     'If that is so, write welds = "10 %"', LOOK)  # fmt: skip
     return parts.top(name, tubes, panels, gear, parts.WELDS if welds is None else welds)
 

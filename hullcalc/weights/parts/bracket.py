@@ -166,7 +166,7 @@ def share_of(name: str, lines: Sequence[Line], share: float, what: str) -> Line:
     require(0 < share <= 1, f"{what} as a share", share, "", "must lie between 0 and 1", "10 % is 0.10")
     mass = sum(float(one.item.mass) for one in lines)
     centre = sum((one.item.moment for one in lines), start=np.zeros(3)) / mass
-    return line(name, what, f"{share:.0%} of {mass:.1f} kg", share * mass, centre, "estimated")
+    return line(name, what, f"{100 * share:g} % of {mass:.1f} kg", share * mass, centre, "estimated")
 
 
 def bracket(

@@ -330,7 +330,7 @@ def _leg_line(head: _Head, dry: float, leg: str, sheet: Sheet | None, known: Kno
     if sizes == 0:
         return None
     mass = LEG_PER_SIZE * sizes * dry
-    how = f"leg {leg} for {of_sheet}: {sizes} x {LEG_PER_SIZE:.0%} of {dry:.0f} kg"
+    how = f"leg {leg} for {of_sheet}: {sizes} x {100 * LEG_PER_SIZE:g} % of {dry:.0f} kg"
     if sizes < 0:
         raise InputError(
             f"the sheet speaks of a leg {of_sheet}, longer than the {leg} asked for; give the sheet of {leg}"
@@ -366,7 +366,7 @@ def _rigging_line(name: str, dry: float, clamp: np.ndarray, known: Known, says: 
     if known.rigging is not None:
         basis = known.bases.get("rigging", "estimated")
         return line(name, "rigging", f"{known.rigging:g} kg, {basis}", known.rigging, at, basis)
-    how = f"{RIGGING:.0%} of {dry:.0f} kg, as in the published table"
+    how = f"{100 * RIGGING:g} % of {dry:.0f} kg, as in the published table"
     return line(name, "rigging", how, RIGGING * dry, at, "table")
 
 

@@ -185,7 +185,7 @@ def fuel_tank(
     mend = "give its mouth in boat axes"
     require((mouth >= low - 1e-9) & (mouth <= high + 1e-9), "pickup", mouth, "m", "lies outside the tank", mend)
     if swells:
-        notes.append(f"Polyethylene swells {SWELL:.1%} or so after the first fill: leave room round it")
+        notes.append(f"Polyethylene swells {100 * SWELL:g} % or so after the first fill: leave room round it")
     made = FuelTank(name=name, lines=tuple(lines), basis=basis, holds=inner, outer=outer, pickup=mouth, density=density,
                     says=tuple(notes))  # fmt: skip
     facts = (
