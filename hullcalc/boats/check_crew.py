@@ -24,8 +24,8 @@ def check_crew(crew: Crew, places: Parts, people: Collection[str] | None, hull: 
         problems.append(Problem(SETTINGS, None, f"[crew] {key}", read, expected, mend))
 
     for key, named in (("departing", crew.departing), ("arriving", crew.arriving)):
-        for name in named if people is not None else ():
-            if name not in people:
+        for name in named:
+            if people is not None and name not in people:
                 near = difflib.get_close_matches(name, list(people), n=1)
                 there = f"Did you mean {near[0]}?" if near else f"There are: {', '.join(people) or 'none'}"
                 report(key, name, "no store of people.csv is called so", there)
