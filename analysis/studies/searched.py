@@ -143,7 +143,7 @@ def search_mends(
     there = [f for f in boat.freedoms if ready.there(f)]
     if packages is None and not there:
         raise InputError(NOTHING)
-    at = packages.at if packages is not None else _place_watched(before, at)
+    at = packages.at if packages is not None else place_watched(before, at)
     found, useless = [], []
     for name, case in packages.alone.items() if packages is not None else ():
         mend = _of_package(watch, name, case, before, ends, at, later)
@@ -258,7 +258,7 @@ def _gain(ready: Adjustable, freedom: Freedom, before: Case, at: str, height: fl
     return by_weight if moves_weight else by_body
 
 
-def _place_watched(before: Case, at: str | None) -> str:
+def place_watched(before: Case, at: str | None) -> str:
     names = before.watched()
     if at is None and names:
         return before.marks[names[0]].kind
