@@ -15,6 +15,7 @@ from hullcalc.boats.sweeping import Swept, sweep_states
 from hullcalc.errors import InputError
 
 COLUMNS = [f.name for f in fields(Swept)]
+SAME = 1e-9  # m: rounding is far less, a change of the boat that anyone could see far more
 CHECKED = 3  # done states that are floated again before a file is trusted
 
 
@@ -42,7 +43,7 @@ def take_up(asked: Sweep, data: bytes, name: str) -> Sweep:
     ------
     InputError
         If the file is none, is of another sweep, or the boat has changed since: a few of its states are floated again
-        and must come out the same to the bit.
+        and must come out the same.
     """
     try:
         with np.load(io.BytesIO(data), allow_pickle=False) as read:
@@ -71,7 +72,7 @@ def _check_still_true(asked: Sweep, before: Swept, name: str) -> None:
     if not len(rows):
         return
     again = sweep_states(asked.boat.hull, asked.loading, asked.knobs, asked.values[rows], asked.marks)
-    if not np.array_equal(again.heights, before.heights[rows], equal_nan=True):
+    if not np.allclose(again.heights, before.heights[rows], rtol=0, atol=SAME, equal_nan=True):
         raise InputError(f"{name}: the boat's folder has changed since it was written. Begin anew")
 
 

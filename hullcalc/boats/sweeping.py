@@ -1,7 +1,8 @@
 """Floats a boat with her knobs turned, state after state: many thousands, in chunks that can be stopped between.
 
-States of the same bodies are floated together; chunks are shared among threads. Each state is solved alone, so neither
-the chunks nor the threads nor an interruption change a bit of it. Memory grows by inputs and outputs only.
+States of the same bodies are floated together; chunks are shared among threads. Which states make a chunk is settled by
+the values alone and a chunk is done wholly or not at all, so neither threads nor an interruption change a bit of the
+answer. Memory grows by inputs and outputs only.
 """
 
 from __future__ import annotations
@@ -108,7 +109,7 @@ def sweep_states(
         out = _outside(hull, base, bodies)
         return rows, (heights, state.trim, state.heel, state.mass, state.short_by_kg, np.full(len(rows), out))
 
-    jobs = _jobs(values[:, [j for _, j in shaping]], np.flatnonzero(~swept.done))
+    jobs = (rows for rows in _jobs(values[:, [j for _, j in shaping]]) if not swept.done[rows].all())
     _share(jobs, run, swept, progress, threads or os.cpu_count() or 1)
     return swept
 
@@ -142,20 +143,14 @@ def _share(jobs: Iterator[np.ndarray], run, swept: Swept, progress: Progress | N
         pool.shutdown(cancel_futures=True)
 
 
-def _jobs(shapes: np.ndarray, rows: np.ndarray) -> Iterator[np.ndarray]:
-    """Rows still to do, those of the same bodies together, at most CHUNK at a time."""
-    if not len(rows):
-        return
-    if shapes.shape[1]:
-        order = np.lexsort(shapes[rows].T[::-1])
-        rows = rows[order]
-        new = np.any(np.diff(shapes[rows], axis=0) != 0, axis=1)
-        starts = [0, *(np.flatnonzero(new) + 1), len(rows)]
-    else:
-        starts = [0, len(rows)]
-    for first, last in pairwise(starts):
+def _jobs(shapes: np.ndarray) -> Iterator[np.ndarray]:
+    """Rows (of `shapes`, the values of the knobs that shape), those of the same bodies together, CHUNK at most."""
+    n = len(shapes)
+    order = np.lexsort(shapes.T[::-1]) if shapes.shape[1] else np.arange(n)
+    new = np.any(np.diff(shapes[order], axis=0) != 0, axis=1)
+    for first, last in pairwise([0, *(np.flatnonzero(new) + 1), n]):
         for begin in range(first, last, CHUNK):
-            yield rows[begin : min(begin + CHUNK, last)]
+            yield order[begin : min(begin + CHUNK, last)]
 
 
 def _reshaped(loading: Loading, bodies: Bodies) -> Loading:
