@@ -39,8 +39,8 @@ class Alternatives:
 
     `summary` has a row an alternative: alternative, mass_kg, u_mass_kg, lcg_m (nobody aboard, tanks empty), hours,
     cost, hours_unknown, cost_unknown (how many changes), ball_kg, ball_share, gross_kg (nan where no trailer is known).
-    `table` has a row an alternative x condition: alternative, condition, status, at_mm (lowest of the watched), at_mark,
-    least_mark, least_mm, trim_deg, heel_deg, mass_kg, under.
+    `table` has a row an alternative x condition: alternative, condition, status, at_mm (lowest of the watched),
+    at_mark, least_mark, least_mm, trim_deg, heel_deg, mass_kg, under.
     """
 
     boat: Boat

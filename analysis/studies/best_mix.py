@@ -7,7 +7,7 @@ aft, the freeboard forward; and the share of weight on the trailer's ball. Space
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -134,7 +134,8 @@ class _Problem:
         unknown = [name for name in without if name not in {*boat.packages, *(f.name for f in boat.freedoms)}]
         if unknown:
             raise InputError(f"no package and nothing of moves.csv is called {unknown[0]!r}, so it cannot be left out")
-        candidates = [(p, boat.works.get(p, Work())) for p in packages] + [(f, f.work) for f in freedoms]
+        candidates: list[tuple[str | Freedom, Work]] = [(p, boat.works.get(p, Work())) for p in packages]
+        candidates += [(f, f.work) for f in freedoms]
         candidates = [(c, w) for c, w in candidates if (c if isinstance(c, str) else c.name) not in without]
         needs = {HOURS: aim == HOURS or limits.hours is not None, COST: aim == COST or limits.cost is not None}
         told = [
@@ -142,12 +143,9 @@ class _Problem:
             if not (needs[HOURS] and w.hours_when(later) is None) and not (needs[COST] and w.cost is None)
         ]  # fmt: skip
         self.left_out = tuple(c if isinstance(c, str) else c.name for c, w in candidates if (c, w) not in told)
-        self.changes = [c for c, _ in told]
-        self.knobs = [self._knob(ready, c, w, later) for c, w in told]
-        self.knobs, self.changes = (
-            [k for k in self.knobs if k is not None],
-            [c for c, k in zip(self.changes, self.knobs, strict=True) if k is not None],
-        )
+        made = [(c, self._knob(ready, c, w, later)) for c, w in told]
+        self.changes = [c for c, knob in made if knob is not None]
+        self.knobs = [knob for _, knob in made if knob is not None]
         if not self.knobs:
             raise InputError(
                 "nothing to mix: no package is left to put on, and moves.csv has nothing that is there in this plan"
@@ -248,12 +246,16 @@ class _Problem:
             )
             name = f"tongue {100 * low:g} to {100 * high:g} % of boat and trailer"
             said.append(Limit(name, lambda v: f"{100 * v:.1f} %", row + 1, low, high))
-        for what, most, unit in ((HOURS, asked.hours, "h"), (COST, asked.cost, self.boat.currency)):
-            if most is not None:
-                require(most >= 0, what, most, unit, "must be zero or more", "0 allows only what takes nothing")
-                name = f"{what} at most {most:g} {unit}".rstrip()
-                said.append(Limit(name, lambda v, unit=unit: f"{v:g} {unit}".rstrip(), what, high=most))
+        for what, budget, unit in ((HOURS, asked.hours, "h"), (COST, asked.cost, self.boat.currency)):
+            if budget is not None:
+                require(budget >= 0, what, budget, unit, "must be zero or more", "0 allows only what takes nothing")
+                name = f"{what} at most {budget:g} {unit}".rstrip()
+                said.append(Limit(name, _with_unit(unit), what, high=budget))
         return said
+
+
+def _with_unit(unit: str) -> Callable[[float], str]:
+    return lambda value: f"{value:g} {unit}".rstrip()
 
 
 def _settles(boat: Boat, package: str, freedom: Freedom) -> bool:

@@ -109,10 +109,7 @@ class _Program:
             rows.append(row)
             lows.append(limit.low - constant)
             highs.append(limit.high - constant)
-        if extreme is None:
-            goal = self._goal()
-        else:
-            goal = -sign * self._row_of(lines, extreme.row)[0]
+        goal = self._goal() if extreme is None else -sign * self._row_of(lines, extreme.row)[0]
         on = (np.zeros(self.n), np.ones(self.n)) if fixed is None else (fixed.astype(float), fixed.astype(float))
         ends = [np.minimum(self.now, self.low), np.maximum(self.now, self.high)]
         bounds = Bounds(np.concatenate([on[0], ends[0], [-100.0]]), np.concatenate([on[1], ends[1], [100.0]]))
@@ -285,7 +282,7 @@ def _better(one: Mix, other: Mix, aim: str) -> bool:
 
 
 def _what_bites(program: _Program, lines: _Lines) -> str:
-    """Which limits exclude every mix: each that would do alone if loosened, with what can be had; else those together."""
+    """Which limits exclude every mix: each that alone, loosened, would leave one, and what can be had; or all of them."""
     limits = program.limits
     said = []
     for limit in limits:

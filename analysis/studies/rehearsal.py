@@ -115,8 +115,8 @@ def rehearse(
     points = np.array([uncut.marks[n].point for n in names]).reshape(-1, 3)
     if len(names) < 3 or np.linalg.matrix_rank(points - points.mean(axis=0), tol=0.05) < 2:
         raise InputError(
-            f"{boat.name}: the uncut boat and {target.plan} have {len(names)} marks in common, and three that are not in "
-            "one line are needed to compare them: add marks that stay, such as the stem head and the sheer, to marks.csv"
+            f"{boat.name}: the uncut boat and {target.plan} have {len(names)} marks in common, and three that are not "
+            "in one line are needed to compare them: add marks that stay, such as the stem head, to marks.csv"
         )
     z = _height(uncut)
     load = _exact_load(bare, target, uncut, z)

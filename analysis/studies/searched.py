@@ -144,16 +144,17 @@ def search_mends(
     if packages is None and not there:
         raise InputError(NOTHING)
     at = packages.at if packages is not None else place_watched(before, at)
-    found, useless = [], []
+    found: list[Mend] = []
+    useless: list[Mend | str] = []
     for name, case in packages.alone.items() if packages is not None else ():
         mend = _of_package(watch, name, case, before, ends, at, later)
         (found if mend.mm > LEAST_MM else useless).append(mend)
     for freedom in there:
-        mend = _of_freedom(watch, ready, freedom, before, ends, at, later)
-        if isinstance(mend, Mend):
-            found.append(mend)
+        best = _of_freedom(watch, ready, freedom, before, ends, at, later)
+        if isinstance(best, Mend):
+            found.append(best)
         else:
-            useless.append(mend)
+            useless.append(best)
     names = tuple(m.name if isinstance(m, Mend) else m for m in useless)
     absent = tuple(f.name for f in boat.freedoms if f not in there)
     found.sort(key=lambda m: _rank(m, by))
