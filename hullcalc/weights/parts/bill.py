@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike
 
 from hullcalc.errors import InputError, as_number, require
 from hullcalc.weights.items import MassItem, combine
-from hullcalc.weights.parts.part import Fact, Line, Part
+from hullcalc.weights.parts.part import Line, Part
 from hullcalc.weights.parts.sums import Figure, default_u, middle, positive, say, whole, with_causes
 from hullcalc.weights.reference import figure, look_up
 
@@ -118,8 +118,7 @@ def bill(
     lines = [Line(entry.what, entry.amount.how, _item(f"{name}, {entry.what}", entry)) for entry in entries]
     if allowance or u_allowance:
         lines.append(allowance_on(name, [line.item for line in lines], allowance, u_allowance))
-    facts = (Fact("number of things", float(len(entries)), "number"),)
-    return Part(name, tuple(lines), basis, facts=facts)
+    return Part(name, tuple(lines), basis)
 
 
 def allowance_on(

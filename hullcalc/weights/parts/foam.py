@@ -8,7 +8,7 @@ has no body here; its litres and its net lift are said beside the sum.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 from hullcalc.errors import as_number, require
 from hullcalc.weights.items import MassItem, combine, item
 from hullcalc.weights.parts.part import Fact, Line, Part
-from hullcalc.weights.parts.samples import ONE_PLUG, Mean, mean_of
+from hullcalc.weights.parts.samples import ONE_PLUG, Mean, mean_of, u_of_mean
 from hullcalc.weights.parts.sums import default_u, middle, only_causes, positive, say, with_causes
 from hullcalc.weights.reference import look_up
 
@@ -25,6 +25,7 @@ HEAVIEST = 1100.0  # kg/m3: foam with every pore full of water weighs about 1000
 U_VOLUME = 0.10  # relative, of foam that was never drawn; common practice, no source
 LOSS = 0.05  # of buoyancy that a soak test lets a foam lose at most: 33 CFR 183.114
 SOAKED_FOAM = "all soaked foam"
+ENOUGH = 5  # plugs; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -94,11 +95,16 @@ def foam_of_plugs(
     causes = {shared or f"{name}: density": volume * found.u, f"{name}: volume": mass * at_fault}
     many = "plug" if found.number == 1 else "plugs"
     how = (
-        f"{say(volume)} m³ x {say(found.value)} kg/m³ "
-        f"({found.number} {many}, {say(found.least)} to {say(found.greatest)}; {found.rule})"
+        f"{say(volume)} m³ x {found.value:.0f} ± {found.u:.0f} kg/m³ "
+        f"({found.number} {many}, {found.least:.0f} to {found.greatest:.0f}; {found.rule})"
     )
     thing = with_causes(name, mass, centre, basis, causes, u_place)
-    return _part(name, "foam, from plugs", how, thing, basis, volume, found.value, water)
+    part = _part(name, "foam, from plugs", how, thing, basis, volume, found.value, water)
+    if found.number >= ENOUGH:
+        return part
+    then = np.hypot(volume * u_of_mean(found.value, found.scatter, ENOUGH, ONE_PLUG), mass * at_fault)
+    more = f"Cut more: {ENOUGH} plugs that scatter alike tell its mass to ± {then:.0f} kg, not ± {thing.u_mass:.0f} kg."
+    return replace(part, says=(*part.says, more))
 
 
 def foam_in_bounds(
@@ -164,7 +170,7 @@ def new_foam(
     part = _part(name, foam, how, thing, basis, volume, density, water)
     after = volume * (water * (1 - LOSS) - density)
     kept = Fact("net lift where its space floods, 5 % lost in a soak", after, "mass")
-    return Part(name, part.lines, basis, says=part.says, facts=(*part.facts, kept))
+    return replace(part, facts=(*part.facts, kept))
 
 
 def _volume(name: str, volume: float) -> float:

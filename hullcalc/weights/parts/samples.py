@@ -27,10 +27,14 @@ LEVEL = 0.6827  # of a normal distribution lies within one standard uncertainty
 
 @dataclass(frozen=True)
 class Mean:
-    """The mean of samples, its standard uncertainty, the least and the greatest of them, and the rule in words."""
+    """The mean of samples, its standard uncertainty, their scatter, least and greatest, and the rule in words.
+
+    `scatter` is the standard deviation of one sample; of one sample alone what is usual for its kind.
+    """
 
     value: float
     u: float
+    scatter: float
     least: float
     greatest: float
     number: int
@@ -44,6 +48,15 @@ def student_factor(degrees_of_freedom: int) -> float:
     if degrees_of_freedom < 1:
         raise InputError(f"degrees of freedom = {degrees_of_freedom} must be 1 or more; two samples have one")
     return float(stdtrit(degrees_of_freedom, (1 + LEVEL) / 2))
+
+
+def u_of_mean(value: float, scatter: float, number: int, usual: float) -> float:
+    """Standard uncertainty of the mean of `number` samples that scatter so, by the rule of this module.
+
+    With the number of samples not cut yet it says what they would tell if they scattered like the first ones.
+    """
+    floor = usual * value / np.sqrt(number)
+    return float(floor if number == 1 else max(floor, student_factor(number - 1) * scatter / np.sqrt(number)))
 
 
 def mean_of(values: Sequence[float], usual: float, what: str, unit: str) -> Mean:
@@ -69,15 +82,12 @@ def mean_of(values: Sequence[float], usual: float, what: str, unit: str) -> Mean
     mend = "give its mass and its size, each with a unit"
     require((figures > 0) & np.isfinite(figures), what, figures, unit, "must be more than 0", mend)
     n, value = len(figures), float(figures.mean())
-    floor = usual * value / np.sqrt(n)
+    scatter = usual * value if n == 1 else float(figures.std(ddof=1))
+    u = u_of_mean(value, scatter, n, usual)
     if n == 1:
-        u, rule = floor, f"one sample: {100 * usual:.0f} %"
+        rule = f"one sample: {100 * usual:.0f} %"
+    elif u > usual * value / np.sqrt(n):
+        rule = f"scatter of {n} samples over sqrt {n}, times {student_factor(n - 1):.2f} for so few"
     else:
-        factor = student_factor(n - 1)
-        scatter = factor * float(figures.std(ddof=1)) / np.sqrt(n)
-        u = max(scatter, floor)
-        if scatter >= floor:
-            rule = f"scatter of {n} samples over sqrt {n}, times {factor:.2f} for so few"
-        else:
-            rule = f"{n} samples agree better than is usual: {100 * usual:.0f} % over sqrt {n}"
-    return Mean(value, float(u), float(figures.min()), float(figures.max()), n, rule)
+        rule = f"{n} samples agree better than is usual: {100 * usual:.0f} % over sqrt {n}"
+    return Mean(value, u, scatter, float(figures.min()), float(figures.max()), n, rule)

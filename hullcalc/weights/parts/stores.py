@@ -18,6 +18,7 @@ from hullcalc.weights.reference import look_up
 
 LATENT_HEAT = 333.55e3  # J/kg
 HOUR = 3600.0  # s
+PACKED = "ice and drinks"
 
 
 @dataclass(frozen=True, eq=False)
@@ -147,7 +148,7 @@ def packed_cooler(
     lines = []
     for what, each, how, share in (
         ("empty box", box, f"{say(litres)} L x {say(box.value)} kg/L (table)", 1.0),
-        ("ice and drinks", packed, f"{say(100 * part)} % of {say(litres)} L x {say(packed.value)} kg/L", part),
+        (PACKED, packed, f"{say(100 * part)} % of {say(litres)} L x {say(packed.value)} kg/L", part),
     ):
         if share:
             u = share * litres * each.u

@@ -88,6 +88,26 @@ z_m = 0.24
     assert_allclose(found.shift[0], 0.34 * 10 / 3, rtol=1e-9)
 
 
+def test_a_cooler_later_in_the_day(tmp_path):
+    # 60 L: box 5.85, ice 22.5, drinks 22.5 kg. After 4 h of 12 a third of the ice has run off, half of the drinks of
+    # 8 h are gone, half of 30 kg of fish (hours 2 to 6) are in: 5.85 + 15 + 11.25 + 15.
+    text = """kind = "cooler"
+volume_l = 60
+x_m = 3.4
+z_m = 0.75
+[day]
+at_hours = [0, 4]
+ice_lasts_hours = 12
+drinks_gone_by_hours = 8
+catch_kg = 30
+catch_from_hours = 2
+catch_until_hours = 6
+drained = true
+"""
+    facts = {fact.what: fact.value for fact in read(tmp_path, text).part.facts}
+    assert_allclose([facts["mass after 0 h"], facts["mass after 4 h"]], [50.85, 47.1], rtol=1e-9)
+
+
 def test_every_way_of_a_list(tmp_path):
     text = """kind = "list"
 x_m = 1
@@ -147,6 +167,7 @@ FOAM = f'kind = "soaked foam"\nvolume_l = 340\n{PLACE}'
 WET = f'kind = "wet wood"\narea_m2 = 5\n{PLACE}'
 BATTERY = f'kind = "batteries"\n{PLACE}group = "31"\ntype = "AGM"\n'
 PERSON = 'kind = "people"\n[[person]]\nwho = "a"\nposture = "standing"\nx_m = 2\ny = "CL"\n'
+COOLER = f'kind = "cooler"\nvolume_l = 60\n{PLACE}[day]\nice_lasts_hours = 12\n'
 LIST = f'kind = "list"\n{PLACE}[[thing]]\nwhat = "a"\n'
 
 
@@ -198,6 +219,11 @@ LIST = f'kind = "list"\n{PLACE}[[thing]]\nwhat = "a"\n'
         ('kind = "people"\n', "person: there is no .*person"),
         (f'kind = "cooler"\nvolume_l = 60\nfilled_percent = 120\n{PLACE}', "filled_percent: read '120'"),
         (f'kind = "cooler"\nvolume_l = 60\nwall = "thick"\n{PLACE}', "wall: read 'thick', expected one of: thin wall"),
+        (COOLER, r"\[day\] at_hours: expected hours, 0 to 240"),
+        (COOLER + "at_hours = [4, -1]\n", r"\[day\] at_hours: read .* expected hours"),
+        (COOLER.replace("12", "0") + "at_hours = [4]\n", "hours that the ice lasts = 0 h must be after hour 0"),
+        (COOLER + "at_hours = [4]\ncatch_kg = 9\n", "catch_until is missing"),
+        (COOLER + "at_hours = [4]\nice_last_hours = 2\n", "ice_last_hours"),
         (f'kind = "list"\n{PLACE}', "thing: there is no .*thing"),
         (LIST, r"\[thing 1\] mass: how much it weighs is not said. Write one of: mass_kg = 7"),
         (LIST + "mass_kg = -7\n", r"\[thing 1\] mass_kg: read '-7', must be more than zero"),

@@ -1,11 +1,16 @@
 """Reference tables: found by name, every row with its source, figures as figures; near names where one is unknown."""
 
+import importlib.metadata
+import tomllib
+from pathlib import Path
+
 import pytest
 
 from hullcalc.errors import InputError
 from hullcalc.weights import reference
 from hullcalc.weights.reference import STATUSES, figure, folder, look_up, reference_table
 
+ROOT = Path(__file__).resolve().parents[3]
 TABLES = sorted(path.stem for path in folder().glob("*.csv"))
 
 
@@ -75,3 +80,27 @@ def test_empty_cells_are_empty_texts_and_no_figures(tmp_path, monkeypatch):
     reference_table.cache_clear()
     assert dict(reference_table("half")[0]) == {"wood": "oak", "note": "", "source": "me", "status": "seen"}
     reference_table.cache_clear()
+
+
+def test_the_tables_go_with_the_package():
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    patterns = project["tool"]["setuptools"]["data-files"]["share/hullcalc/reference"]
+    packed = {path.stem for pattern in patterns for path in ROOT.glob(pattern)}
+    assert packed == set(TABLES) and len(packed) > 10
+
+
+def test_an_installed_copy_finds_them_in_its_data(tmp_path, monkeypatch):
+    # as pip lists them: relative to site-packages, up to the prefix
+    site = tmp_path / "lib" / "python3" / "site-packages"
+    shared = tmp_path / "share" / "hullcalc" / "reference"
+    shared.mkdir(parents=True)
+    site.mkdir(parents=True)
+    (shared / "woods.csv").write_text("wood,source,status\noak,me,seen\n", encoding="utf-8")
+    listed = importlib.metadata.PackagePath("../../../share/hullcalc/reference/woods.csv")
+    listed.dist = importlib.metadata.PathDistribution(site / "hullcalc.dist-info")
+    monkeypatch.setattr(reference, "__file__", str(site / "hullcalc" / "weights" / "reference.py"))
+    monkeypatch.setattr(importlib.metadata, "files", lambda name: [listed])
+    assert reference.folder() == shared.resolve()
+    monkeypatch.setattr(importlib.metadata, "files", lambda name: None)
+    with pytest.raises(InputError, match="the reference tables are not there; install hullcalc again"):
+        reference.folder()
