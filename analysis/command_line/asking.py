@@ -61,3 +61,13 @@ def sweep(verb: ArgumentParser) -> None:
     verb.add_argument(
         "--continue", dest="go_on", action="store_true", help="go on with a stopped sweep from its .npz at --out"
     )
+
+
+def change(verb: ArgumentParser) -> None:
+    """Options of `change`."""
+    verb.add_argument("--plan", metavar="NAME", help="the plan it leads to; else the last one of boat.toml")
+    verb.add_argument("--from", dest="start", metavar="NAME", help="the plan it starts from; else as found")
+    verb.add_argument(
+        "--condition", "--conditions", metavar="NAME", nargs="+", action="extend", help="conditions; else the heaviest"
+    )
+    verb.add_argument("--mark", "--marks", metavar="NAME", nargs="+", action="extend", help='marks, or "stern"')

@@ -14,7 +14,7 @@ import pandas as pd
 
 import hullcalc
 from analysis.report.story import uncertainty_mm
-from analysis.studies.attribution import RULE, Attribution
+from analysis.studies.attribution import ORDERS, RULE, Attribution
 from analysis.studies.floats import Case, stern_height
 from analysis.studies.mends import Mends
 from hullcalc.boats.boat import Boat
@@ -139,7 +139,7 @@ def of_marks(plan: str, case: Case, names: Iterable[str] | None = None) -> list[
 
 def of_change(change: Attribution) -> dict[str, Any]:
     """The change between two plans, by package and by item; metres, positive deeper."""
-    shares = {"mean": "mean_mm", "first": "first_mm", "last": "last_mm", "least": "least_mm", "most": "most_mm"}
+    shares = {name: f"{name}_mm" for name in ORDERS}
     return {
         "from_plan": change.start,
         "to_plan": change.plan,
