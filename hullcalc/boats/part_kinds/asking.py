@@ -9,7 +9,10 @@ import numpy as np
 from hullcalc.boats.toml_keys import Keys
 from hullcalc.units import say_in
 
-SHOWN = {"length": "m", "mass": "kg", "volume": "L", "density": "kg/m3", "angle": "deg", "fraction": "%"}
+SHOWN = {  # the unit that bounds are said in; every kind that `size` is asked for
+    "length": "m", "mass": "kg", "volume": "L", "density": "kg/m3", "angle": "deg", "fraction": "%", "power": "hp",
+    "area": "m2", "mass per area": "kg/m2", "mass per length": "kg/m", "number": "",
+}  # fmt: skip
 
 
 def size(
@@ -28,7 +31,7 @@ def size(
     value = keys.quantity(name, kind, required, example)
     if value is None:
         return None
-    unit = SHOWN.get(kind, "")
+    unit = SHOWN[kind]
     key = next((key for key in reversed(keys.asked) if key in keys.table), name)
     if low is None and not value > 0:
         keys.report(key, keys.table.get(key, value), "must be more than zero", "Check the figure and its unit")
