@@ -99,6 +99,9 @@ def where_to_put(
         If she sinks with nothing added.
     """
     kg, margin_mm = as_number(kg, "kg", "kg"), as_number(margin_mm, "margin", "mm")
+    require(
+        margin_mm >= 0, "margin", margin_mm, "mm", "must not be negative", "0 mm keeps a mark at the water or above"
+    )
     require(kg > 0, "kg", kg, "kg", "must be positive", "say how much is put there, such as 60")
     said = _ashore(boat, condition, without)
     case = float_case(boat, plan, said)
