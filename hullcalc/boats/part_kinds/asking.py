@@ -47,11 +47,12 @@ def size(
 
 def place(keys: Keys, required: bool = True, prefix: str = "") -> np.ndarray | None:
     """A place (x, y, z) [m] from the keys x, y, z, each with a unit or a word; y is on the centreline if missing."""
+    before = len(keys.problems.to_mend)
     x = keys.position(f"{prefix}x", "x", required, f"{prefix}x_m = 2.05")
     y = keys.position(f"{prefix}y", "y")
     z = keys.position(f"{prefix}z", "z", required, f"{prefix}z_m = 0.33")
     if x is None or z is None:
-        if not required and (x is None) != (z is None):
+        if not required and (x is None) != (z is None) and len(keys.problems.to_mend) == before:
             missing = f"{prefix}{'x' if x is None else 'z'}"
             keys.report(missing, "", f"{missing} is missing", f"Give {prefix}x and {prefix}z both, or neither")
         return None

@@ -44,6 +44,8 @@ def make(keys: Keys, name: str) -> Part | None:
     """A bill of [[thing]]s with an allowance on top."""
     before = len(keys.problems.to_mend)
     common = place(keys, required=False)
+    if common is None and len(keys.problems.to_mend) > before:
+        common = np.zeros(3)  # said once, not for everything that lies there
     share, doubt = fraction(keys, "allowance"), fraction(keys, "u_allowance")
     entries = []
     for one in tables(keys, "thing", required=True):

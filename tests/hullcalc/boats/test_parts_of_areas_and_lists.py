@@ -233,6 +233,8 @@ LIST = f'kind = "list"\n{PLACE}[[thing]]\nwhat = "a"\n'
         (LIST + 'gear = "windlas"\n', "no item 'windlas'"),
         (LIST + "section_mm2 = 500\nlength_m = 2\n", "500 mm2 is larger than the table's largest, 120 mm2"),
         (LIST.replace(PLACE, "") + "mass_kg = 7\nz_m = 1\n", r"\[thing 1\] x: x is missing"),
+        (LIST.replace("x_m = 1", "x_m = true") + "mass_kg = 7\n", "x_m: read 'True', expected a figure"),
+        (LIST.replace("x_m = 1\n", "") + "mass_kg = 7\n", "x: x is missing. Give x and z both, or neither"),
         (LIST + "mass_kg = 7\nx_m = 2\n", r"\[thing 1\] z: z is missing"),
         (LIST + 'mass_kg = 7\n[[thing]]\nwhat = "a"\nmass_kg = 7\n', '"a" is listed 2 times'),
         (f"allowance_percent = 130\n{LIST}mass_kg = 7\n", "allowance_percent: read '130', expected at least 0 %"),
