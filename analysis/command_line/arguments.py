@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from analysis.command_line import asking, asking_day, asking_loads, asking_parts, asking_sums
+from analysis.command_line import asking, asking_day, asking_loads, asking_parts, asking_sums, asking_sure
 from hullcalc.errors import InputError
 
 PROGRAM = "python -m analysis"
@@ -62,7 +62,7 @@ VERBS = {
         "Side view, marks and packages in one SVG or PNG file, by the ending of its name.",
     ),
     "change": (
-        "which package did it, and whether their order matters",
+        "which package did it, and does their order matter",
         "Shares the millimetres between two plans among the packages, in several conditions and at several marks at "
         "once: on average over all orders, first, last and in the yard's own order.",
     ),
@@ -73,6 +73,7 @@ VERBS = {
     ),
     **asking_parts.VERBS,
     **asking_day.VERBS,
+    **asking_sure.VERBS,
     "byhand": (
         "the hand's sums beside the exact float",
         "Sinkage by TPC, trim by MCT, list by GM, free surfaces, fresh water: each by hand, exactly, and the error. "
@@ -84,7 +85,7 @@ VERBS = {
         "first opening under water. With --out the picture of both.",
     ),
     "sweep": (
-        "what if the tank, the bracket or the batteries stood elsewhere",
+        "what if tank, bracket or batteries stood elsewhere",
         "Floats every combination of some knobs: setback, place of a thing or a tank, litres, fill, an added weight. "
         "Ctrl-C stops it; what is done is told and written.",
     ),
@@ -155,6 +156,7 @@ def _parser() -> argparse.ArgumentParser:
     asking_day.trip(made["trip"])
     asking_day.drain(made["drain"])
     asking_day.stripe(made["stripe"])
+    asking_sure.sure(made["sure"])
     made["weighed"].add_argument("item", metavar="THING", help="the thing, named as in ledger.csv")
     made["weighed"].add_argument("mass", metavar="MASS", help='what the scale says: "26.5 kg" or "58 lb"')
     for option, said in (("--on", "the date"), ("--by", "who weighed it"), ("--why", "anything worth keeping")):

@@ -34,6 +34,7 @@ VERBS = {  # verb -> module with run(options) -> Outcome, imported when asked fo
     "trip": "trip",
     "drain": "drain",
     "stripe": "stripe",
+    "sure": "sure",
     "byhand": "byhand",
     "curves": "curves",
     "part": "part",

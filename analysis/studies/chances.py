@@ -46,7 +46,7 @@ def say_chance(chance: Chance) -> str:
     if share == 0:
         return f"less than 1 in {_round_down(n / RULE_OF_THREE)}"
     if share == 1:
-        return f"all but less than 1 in {_round_down(n / RULE_OF_THREE)}"
+        return f"all but fewer than 1 in {_round_down(n / RULE_OF_THREE)}"
     if TOSS[0] <= share <= TOSS[1]:
         return f"a coin toss ({round(100 * share)} in 100)"
     if share < 0.015:

@@ -17,8 +17,8 @@ from scipy.stats import norm
 
 from analysis.studies.best_plan import BestPlan, which_stays_best
 from analysis.studies.chances import Agreement, Chance, agreement, chance_below
+from analysis.studies.floats import Case, float_case
 from analysis.studies.measure_next import MeasureNext, left_after, measure_next
-from analysis.studies.plans import name_of
 from analysis.studies.shares import shares_of
 from analysis.studies.watching import say_watched, watched_marks
 from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
@@ -42,10 +42,7 @@ class Sure:
     several what belongs to straight lines is nan. `drawn` and `level` are the draws, (n, marks) mm.
     """
 
-    boat: Boat
-    plan: str
-    packages: frozenset[str]
-    condition: str
+    case: Case  # with likely figures
     marks: tuple[str, ...]
     of: str  # how the watched marks are called together
     watched: str  # the lowest of them with likely figures
@@ -57,6 +54,18 @@ class Sure:
     agreements: dict[str, Agreement]  # by mark
     shares: pd.DataFrame  # of the variance at `watched`, see `shares_of`
     next: MeasureNext  # at `watched`
+
+    @property
+    def boat(self) -> Boat:
+        return self.case.boat
+
+    @property
+    def plan(self) -> str:
+        return self.case.plan
+
+    @property
+    def condition(self) -> str:
+        return self.case.condition
 
     @property
     def n(self) -> int:
@@ -133,7 +142,7 @@ def how_sure(
     drawn, level = (1000 * one.sample(names, samples, seed) for one in (causes, upright))
     agreements = _agreements(causes, names, drawn)
     return Sure(
-        boat, name_of(boat, plan), boat.packages_on(plan), boat.condition(condition).name, names,
+        float_case(boat, plan, condition), names,
         say_watched(names, all_of_it.loading.marks), watched, done, causes, drawn, level,
         _table(causes, upright, names, drawn, level, agreements), agreements, shares_of(causes, watched, boat.people),
         measure_next(boat, plan, condition, causes, watched),
