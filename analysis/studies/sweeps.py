@@ -149,9 +149,9 @@ def blank(
         raise InputError("give either axes (each knob's values) or states (a row a state)")
     own: tuple[np.ndarray, ...] = ()
     if axes is not None:
-        own = tuple(
-            np.atleast_1d(as_array(axis, f"values of {k.label}", "")) for k, axis in zip(knobs, axes, strict=True)
-        )
+        if len(axes) != len(knobs):
+            raise InputError(f"{len(axes)} axes are given for {len(knobs)} knobs; give each knob its own values")
+        own = tuple(np.atleast_1d(as_array(axis, "values of a knob", "")) for axis in axes)
         for knob, axis in zip(knobs, own, strict=True):
             if not len(axis) or axis.ndim != 1:
                 raise InputError(f"{knob.label}: no value lies within its limits; widen them or make the step smaller")
@@ -209,6 +209,8 @@ def here(swept: Sweep) -> float:
 
 def where_equal(one: Sweep, other: Sweep) -> list[np.ndarray]:
     """Lines (k, 2) over two knobs, SI, on which two plans' least marks are as high as each other's.
+
+    Straight between grid points: where another mark becomes the lowest between two of them, take a finer grid.
 
     Raises InputError unless both are grids of the same two knobs and values.
     """
