@@ -122,7 +122,7 @@ def how_sure(
         For a name that is not known, a mark that is not there in this plan, too few samples, or a boat of which no
         uncertainty is stated.
     NoEquilibriumError
-        If she sinks with likely figures.
+        If she sinks with likely figures, shut or once water has come in.
     """
     if not (isinstance(samples, int | np.integer) and samples >= FEWEST):
         raise InputError(f"samples = {samples}: expected a whole number from {FEWEST}; 20000 take some seconds")
