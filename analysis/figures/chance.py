@@ -23,14 +23,16 @@ from analysis.studies.chances import say_chance
 from analysis.studies.sure import LOWEST, Sure
 from analysis.studies.sure_words import lowest_name, say_fine, sure_finding
 from analysis.studies.words import caution, small_unit
+from hullcalc.errors import InputError
 from hullcalc.units import say_height
 
 UNDER, ABOVE = "under water", "above"
-TALL = 230.0  # px of the curves
+TALL, NARROW_TALL = 230.0, 320.0  # px of the curves; on a phone their names need more lines
 POINTS = 301
 SPREAD = 4.0  # standard deviations shown at either side
-HEADROOM, LIKELY = 1.55, 1.12  # tops of the Axes and of the line at the likely height, in heights of the curves
+HEADROOM, NARROW_HEADROOM, LIKELY = 1.7, 2.4, 1.12  # tops of the Axes and of the likely height's line, in curves
 LABEL = 0.40  # of the Axes' width a line of a curve's name may take
+PHONE = 560.0  # px: narrower pages are those of a phone
 SHARES, MEASURES = 8, 6  # rows
 NAMES, NARROW = 330.0, 0.42  # px a row's name may take, and as part of the page at most
 
@@ -38,17 +40,19 @@ NAMES, NARROW = 330.0, 0.42  # px a row's name may take, and as part of the page
 def chance_curve(ax: Axes, sure: Sure, *, system: str = "metric") -> Drawn:
     """Draw the smoothed draws of the mark told of, with the water to the left of zero. The Axes must have its place.
 
-    Raises InputError where no draw floats, or where nothing scatters.
+    Raises InputError where she sinks in every draw.
     """
     unit, word = small_unit(system)
     draws = {level: sure.draws_of(sure.told, level) / unit for level in (True, False)}
+    if not all(len(drawn) for drawn in draws.values()):
+        raise InputError(f"{sure.plan}, {sure.condition}: she sinks in every draw, so there is no height to show")
     mean, sd = draws[False].mean(), draws[False].std()
     low, high = _limits(ax, mean - SPREAD * sd, mean + SPREAD * sd)
     x = np.linspace(low, high, POINTS)
     curves = {level: _density(drawn, x) for level, drawn in draws.items()}
     top = max(curve.max() for curve in curves.values())
     ax.set_xlim(low, high)
-    ax.set_ylim(0, HEADROOM * top)
+    ax.set_ylim(0, top * (HEADROOM if ax.bbox.width > PHONE else NARROW_HEADROOM))
     ax.yaxis.set_visible(False)
     ax.spines["left"].set_visible(False)
     artists: list[Artist] = [ax.axvspan(low, 0, facecolor=WATER, edgecolor="none", zorder=0)]
@@ -136,13 +140,14 @@ def chance_figure(sure: Sure, *, system: str = "metric", width_px: float = PAGE_
     wide = width_px - 2 * EDGE
     word = small_unit(system)[1]
     page.down(headline_height(page.figure, curve_head(sure), wide))
+    tall = TALL if width_px > PHONE else NARROW_TALL
     page.panel(
         EDGE,
         wide,
-        TALL,
+        tall,
         lambda ax: _with_head(ax, curve_head(sure), 0.0, lambda: chance_curve(ax, sure, system=system)),
     )
-    page.down(TALL + axis_height(page.figure, curve_axis(sure, word), wide) + BETWEEN)
+    page.down(tall + axis_height(page.figure, curve_axis(sure, word), wide) + BETWEEN)
     shown = sure.shares.head(SHARES)
     leans = [bool(lean) for lean in shown["leans"]]
     words = [f"{100 * s:.0f} %{', leans her' if lean else ''}" for s, lean in zip(shown["share"], leans, strict=True)]

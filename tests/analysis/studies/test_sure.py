@@ -22,7 +22,7 @@ from hullcalc.weights.items import item
 
 PLAN, CONDITION = "mended plan", "4 adults full"
 PORT, STARBOARD = "sole aft port", "sole aft starboard"
-N = 4000
+N = 2000
 
 
 @pytest.fixture(scope="module")
@@ -42,7 +42,7 @@ def test_the_lowest_mark_is_watched_and_told_in_two_parts(sure):
 def test_the_lowest_of_two_normal_heights_by_quadrature(demo):
     # Mean, standard deviation and chance of min(X, Y), X and Y jointly normal: by numbers, from the density of the
     # lower one, f(t) = sum over both of phi(t) Phi((mean other given t - t) / sd other given t).
-    pair = how_sure(demo, PLAN, CONDITION, [PORT, STARBOARD], samples=20_000)
+    pair = how_sure(demo, PLAN, CONDITION, [PORT, STARBOARD], samples=8000)
     names = [PORT, STARBOARD]
     mean, covariance = 1000 * pair.causes.means(names), 1e6 * pair.causes.covariance(names)
     u = np.sqrt(np.diag(covariance))
@@ -63,9 +63,9 @@ def test_the_lowest_of_two_normal_heights_by_quadrature(demo):
     scatter = np.sqrt(whole(lambda t: (t - expected) ** 2 * density(t)))
     wet = whole(density, high=0.0)
     lowest = pair.row(LOWEST)
-    assert lowest["drawn_mean_mm"] == pytest.approx(expected, abs=0.4)  # sampling: 12 / sqrt(20000) = 0.08
-    assert lowest["drawn_u_mm"] == pytest.approx(scatter, rel=0.02)
-    assert lowest["chance"] == pytest.approx(wet, abs=4 * np.sqrt(wet / 20_000))
+    assert lowest["drawn_mean_mm"] == pytest.approx(expected, abs=0.5)  # sampling: 12 / sqrt(8000) = 0.13
+    assert lowest["drawn_u_mm"] == pytest.approx(scatter, rel=0.03)  # sampling: 0.8 %
+    assert lowest["chance"] == pytest.approx(wet, abs=4 * np.sqrt(wet / 8000))
     assert lowest["drawn_mean_mm"] < lowest["height_mm"] - 3  # whichever way she leans, one goes down
 
 
@@ -78,8 +78,8 @@ def test_with_her_level_the_corners_go_together(sure):
 def test_the_interval_of_one_mark_is_the_normal_one(sure):
     row = sure.row(STARBOARD)
     for end, side in (("low_mm", -1), ("high_mm", 1)):
-        # Sampling error of a 2.5 % quantile: u sqrt(p (1 - p) / n) / phi(1.96) = 0.042 u for 4000 draws.
-        assert row[end] == pytest.approx(row["mean_mm"] + side * 1.96 * row["u_mm"], abs=4 * 0.042 * row["u_mm"])
+        # Sampling error of a 2.5 % quantile: u sqrt(p (1 - p) / n) / phi(1.96) = 0.060 u for 2000 draws.
+        assert row[end] == pytest.approx(row["mean_mm"] + side * 1.96 * row["u_mm"], abs=4 * 0.060 * row["u_mm"])
 
 
 def test_what_was_measured_counts_for_less(demo, sure):

@@ -222,9 +222,9 @@ def test_a_range_in_the_folder_keeps_its_shape(spoil, demo):
     assert_allclose(one_sided.bounds, np.array([-34, 65]) / u, rtol=1e-9)
     # Wetter than likely in the mean, so more comes off: she floats (160 + 61 - 190) / 3 kg lighter in the mean.
     assert found.shift[0] == pytest.approx(-31 / 3, rel=1e-9)
-    drawn = found.without(lambda cause: cause.bounds is None).sample(SOLE, N)
-    assert stats.skew(drawn)[0] == pytest.approx(stats.triang(34 / 99).stats("s"), abs=0.06)
-    assert_allclose(drawn.mean(axis=0), found.means(SOLE), atol=1e-4)
+    drawn = found.without(lambda cause: cause.bounds is None).sample(SOLE, 5000)
+    assert stats.skew(drawn)[0] == pytest.approx(stats.triang(34 / 99).stats("s"), abs=0.1)
+    assert_allclose(drawn.mean(axis=0), found.means(SOLE), atol=2e-4)
 
 
 def _ranged(text, foam):
