@@ -15,6 +15,7 @@ from hullcalc.boats.limits import say_list
 from hullcalc.units import say_height, say_length_mm, say_mass
 
 OTHERS_NAMED = 3
+ON_THE_CENTRELINE = 0.005  # m
 
 
 def where_sections(found: Where, loads: pd.DataFrame | None = None, system: str = "metric") -> list[Section]:
@@ -44,7 +45,7 @@ def room(found: Where, system: str) -> Section:
     )
     most = say_mass(found.most_kg, system)
     after = [f"Floated again at each place; spaces shut, liquids free to move. No limit: none found up to {most}."]
-    if found.places["y_m"].abs().max() == 0:
+    if found.places["y_m"].abs().max() < ON_THE_CENTRELINE:
         after.append("On the centreline; to one side it is less: see the deck map (--out).")
     grid = Grid(head, tuple(rows))
     return Section("Where weight can still go", _about(found), _margins(found, system), (), (grid,), tuple(after))

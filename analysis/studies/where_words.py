@@ -10,6 +10,7 @@ from hullcalc.boats.limits import say_list
 from hullcalc.units import say_height, say_mass, say_position
 
 PLACES_NAMED = 3
+TOLD = 0.5  # kg: less is not told apart in whole kilograms
 
 
 def room_finding(found: Where, system: str = "metric") -> str:
@@ -17,11 +18,10 @@ def room_finding(found: Where, system: str = "metric") -> str:
     kg, places = say_mass(found.kg, system), found.places
     if found.short:
         short = found.short[0]
-        height = found.case.heights_shut[short]
-        under = height < 0
-        said = f"{short} is {say_height(height, system)}{' water' if under else ', less than its margin,'}"
-        return f"nothing may be added anywhere: {said} with nothing added"
-    much = [str(p) for p, kilograms in zip(places["place"], places["may_add_kg"], strict=True) if kilograms < found.kg]
+        height = say_height(found.case.heights_shut[short], system)
+        said = f"{short} is {height}{', less than its margin,' if height.endswith('above') else ''} with nothing added"
+        return f"nothing may be added anywhere: {said}"
+    much = [str(place) for place in places["place"][places["may_add_kg"] < found.kg - TOLD]]
     tight = places.loc[places["may_add_kg"].idxmin()]
     least = f"{say_mass(tight['may_add_kg'], system)} at {tight['place']}, {tight['first_mark']} first"
     if much:

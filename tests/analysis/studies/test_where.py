@@ -84,7 +84,7 @@ def test_where_a_mark_is_wet_already(demo):
     found = where_to_put(demo, "first plan", FULL, {"forward": (4.6,), "aft": (0.3,)}, deck=False)
     assert found.short == ["sole aft port", "sole aft starboard"]
     assert (found.places["may_add_kg"] == 0).all()
-    assert room_finding(found).startswith("nothing may be added anywhere: sole aft port is 44 mm under water")
+    assert room_finding(found).startswith("nothing may be added anywhere: sole aft port is 44 mm under with")
 
 
 def test_the_deck_map_lies_on_deck_and_agrees_with_the_places(demo):
