@@ -74,9 +74,15 @@ def _uncertainty(boat: Boat, system: str) -> str:
     return (
         "Give or take is one standard uncertainty, by the basis of each row of the ledger; bars in the picture of "
         f"marks are 95 % intervals. A mark's own height is known to {_to(mark, system)}, the hull's shape to "
-        f"{_to(boat.u_hull, system)} at a mark. Straight lines through the floated attitude; how full the tanks are is "
-        "taken as said."
+        f"{_to(boat.u_hull, system)} at a mark. Straight lines through the floated attitude{_taken_as_said(boat)}."
     )
+
+
+def _taken_as_said(boat: Boat) -> str:
+    """Of what is in the tanks and of the water: what counts as exact because nobody stated an uncertainty."""
+    exact = [] if any(tank.u_fill > 0 for tank in boat.tanks) else ["how full the tanks are"]
+    exact += [] if boat.u_water > 0 else ["the water's density"]
+    return f"; {' and '.join(exact)} {'are' if len(exact) > 1 else 'is'} taken as said" if exact else ""
 
 
 def _to(u: float, system: str) -> str:

@@ -76,14 +76,10 @@ def chances(sure: Sure) -> Section:
             cells += [say_chance(chance), say_per_cent(chance)]
         rows.append((name, *cells))
     told = sure.chance(sure.told)
-    error = (
-        f"{100 * told.se:.2f} in 100" if 0 < told.share < 1 else f"nothing rarer than 1 in {sure.n // 3} can be seen"
-    )
     grid = Grid(("", "", "", "", ""), tuple(rows), (("", 0), ("with her level", 2), ("with what leans her", 2)))
     said = (
-        f"Counted in {sure.n} draws of {len(sure.causes.each)} causes; one standard error of the count is {error}."
-        if 0 < told.share < 1
-        else f"Counted in {sure.n} draws of {len(sure.causes.each)} causes: {error}."
+        f"Counted in {sure.n} draws of {len(sure.causes.each)} causes; one standard error of the last count is "
+        f'{100 * told.se:.2f} in 100. "Less than" stands where fewer than five draws were counted.'
     )
     return Section("Chance to be under water", "calm water, openings shut", grids=(grid,), after=(said,))
 

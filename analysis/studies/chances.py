@@ -1,12 +1,14 @@
 """Chances counted in draws, said in words and per cent; and whether straight lines tell the same as the draws.
 
-A count has a sampling error of its own: that of a binomial share [1]_, and where nothing was counted in n draws the
-"rule of three", 3 / n, which bounds the chance with 95 %. The standard deviation of n draws is itself uncertain by
-about sd sqrt((kurtosis - 1) / (4 n)), for a normal one sd / sqrt(2 n).
+A count has a sampling error of its own: that of a binomial share [1]_. Where fewer than five of n draws were counted,
+only a bound is said: the exact one-sided 95 % bound of a binomial share [2]_. The standard deviation of n draws is
+itself uncertain by about sd sqrt((kurtosis - 1) / (4 n)), for a normal one sd / sqrt(2 n).
 
 References
 ----------
 .. [1] JCGM 101:2008, Propagation of distributions using a Monte Carlo method, 7.2 and 7.9 (from memory).
+.. [2] C. J. Clopper and E. S. Pearson, The use of confidence or fiducial limits illustrated in the case of the
+   binomial, Biometrika 26 (1934), 404-413 (from memory).
 """
 
 from __future__ import annotations
@@ -17,7 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 
 TOSS = (0.45, 0.55)
-RULE_OF_THREE = 3.0
+FEW, BOUND = 5, 0.95  # counted draws below which only a bound is said, and how sure it is
 SAME_U = 0.02  # standard uncertainties by draws and by straight lines that differ by less tell the same
 SAME_MEAN = 0.1  # means that differ by less than this part of the standard uncertainty tell the same
 SURELY = 3.0  # sampling errors that a difference must exceed before it is called one
@@ -42,11 +44,11 @@ def chance_below(heights: np.ndarray, level: float = 0.0) -> Chance:
 
 def say_chance(chance: Chance) -> str:
     """In words: "a coin toss (52 in 100)", "94 in 100", "about 1 in 1000", "less than 1 in 6000"."""
-    share, n = chance.share, chance.n
-    if share == 0:
-        return f"less than 1 in {_round_down(n / RULE_OF_THREE)}"
-    if share == 1:
-        return f"all but fewer than 1 in {_round_down(n / RULE_OF_THREE)}"
+    share = chance.share
+    if share > 0.5 and (bound := _rare(Chance(1 - share, chance.n))):
+        return f"all but fewer than 1 in {_round_down(1 / bound)}"
+    if bound := _rare(chance):
+        return f"less than 1 in {_round_down(1 / bound)}"
     if TOSS[0] <= share <= TOSS[1]:
         return f"a coin toss ({round(100 * share)} in 100)"
     if share < 0.015:
@@ -57,11 +59,23 @@ def say_chance(chance: Chance) -> str:
 
 
 def say_per_cent(chance: Chance) -> str:
-    """In per cent with as many digits as its sampling error leaves: "2.1 %", "94 %", "under 0.02 %"."""
-    if chance.share in (0.0, 1.0):
-        bound = 100 * RULE_OF_THREE / chance.n
-        return f"under {bound:.1g} %" if chance.share == 0 else f"over {100 - bound:.{_decimals(bound)}f} %"
-    return f"{100 * chance.share:.{_decimals(100 * chance.se)}f} %"
+    """In per cent with as many digits as its sampling error leaves: "2.1 %", "94.0 %", "under 0.02 %"."""
+    share = chance.share
+    if share > 0.5 and (bound := _rare(Chance(1 - share, chance.n))):
+        return f"over {100 - _round_up(100 * bound):.{_decimals(100 * bound)}f} %"
+    if bound := _rare(chance):
+        return f"under {_round_up(100 * bound):.{_decimals(100 * bound)}f} %"
+    return f"{100 * share:.{_decimals(100 * chance.se)}f} %"
+
+
+def _rare(chance: Chance) -> float:
+    """The bound that a share is under with 95 %, where too few draws were counted to say more; else 0."""
+    from scipy.special import betaincinv  # here: importing scipy takes a while
+
+    counted = round(chance.share * chance.n)
+    if counted >= FEW:
+        return 0.0
+    return float(betaincinv(counted + 1, chance.n - counted, BOUND))
 
 
 def _decimals(error: float) -> int:
@@ -73,6 +87,12 @@ def _round_to_one(value: float) -> int:
     """To one significant figure, to a multiple of ten at least above ten."""
     size = 10 ** max(0, math.floor(math.log10(value)))
     return round(value / size) * size
+
+
+def _round_up(value: float) -> float:
+    """Up to one significant figure."""
+    size = 10.0 ** math.floor(math.log10(value))
+    return math.ceil(value / size) * size
 
 
 def _round_down(value: float) -> int:

@@ -127,3 +127,22 @@ def which_best(best: BestPlan) -> str:
     others = Chance(best.order_kept, best.n)
     tail = f"; all of them keep their order in {say_per_cent(others)} of the draws" if len(best.table) > 2 else ""
     return f"{capital(the_plan(best.best))} stands highest in {say_per_cent(share)} of the draws{tail}"
+
+
+def say_marks(sure: Sure, system: str = "metric") -> list[str]:
+    """A sentence for each mark and the lowest of them: height, doubt, where 95 of 100 draws lie, chance."""
+    said = []
+    for mark in sure.table["mark"]:
+        row = sure.row(mark)
+        ends = [
+            "sinking" if end == -float("inf") else say_height(end / 1000, system)
+            for end in (row["low_mm"], row["high_mm"])
+        ]
+        off = say_mm(row["drawn_u_mm"] if mark == LOWEST else row["u_mm"], system)
+        said.append(
+            f"{capital(lowest_name(sure)) if mark == LOWEST else capital(mark)}: "
+            f"{say_height(row['height_mm'] / 1000, system)}, give or take {off}; 95 of 100 draws from {ends[0]} to "
+            f"{ends[1]}; under water {both_ways(sure.chance(mark))}, with her level "
+            f"{both_ways(sure.chance(mark, True))}."
+        )
+    return said

@@ -16,7 +16,8 @@ QUANTILES = stats.norm.ppf((np.arange(20_000) + 0.5) / 20_000)  # a normal sampl
 @pytest.mark.parametrize(
     ("share", "words", "per_cent"),
     [
-        (0.0, "less than 1 in 6000", "under 0.01 %"),
+        (0.0, "less than 1 in 6000", "under 0.02 %"),
+        (0.0001, "less than 1 in 3000", "under 0.04 %"),  # two draws: anything up to 6.3 / 20000 (Poisson tables)
         (0.0010, "about 1 in 1000", "0.10 %"),
         (0.0006, "about 1 in 2000", "0.06 %"),
         (0.0012, "about 1 in 800", "0.12 %"),
@@ -36,13 +37,17 @@ def test_words_and_per_cent(share, words, per_cent):
 def test_few_draws_say_less():
     assert say_chance(Chance(0.0, 600)) == "less than 1 in 200"
     assert say_per_cent(Chance(0.25, 600)) == "25 %"
+    assert say_chance(Chance(1 / 2000, 2000)) == "less than 1 in 400"  # one draw alone: up to 4.74 / 2000
+    assert say_chance(Chance(1 - 1 / 2000, 2000)) == "all but fewer than 1 in 400"
 
 
-def test_the_rule_of_three_against_the_exact_binomial_bound():
-    # Nothing seen in n draws: the chance p whose (1 - p)^n is 5 % is the exact 95 % bound; 3 / n is near and above it.
-    for n in (500, 20_000):
-        exact = 1 - 0.05 ** (1 / n)
-        assert exact < 3 / n < 1.01 * exact
+@pytest.mark.parametrize(("counted", "n"), [(0, 500), (1, 2000), (4, 20_000)])
+def test_the_bound_of_a_rare_chance_against_scipys_exact_test(counted, n):
+    # Clopper and Pearson's limit: at it so few or fewer are seen in 5 of 100 series of draws.
+    limit = stats.binomtest(counted, n, alternative="less").proportion_ci(0.95, "exact").high
+    assert stats.binom(n, limit).cdf(counted) == pytest.approx(0.05, rel=1e-6)
+    said = int(say_chance(Chance(counted / n, n)).split()[-1])
+    assert 0.5 / said < limit <= 1 / said  # rounded down to one figure
 
 
 def test_the_error_of_a_count_against_scipys_binomial():
