@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from argparse import Namespace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -36,7 +37,7 @@ def run(options: Namespace) -> Outcome:
     if len(plans) > 2 or (len(plans) == 2 and ending in TABLES):
         raise InputError("sweep one plan a file, or compare two in a picture (--out FILE.png)")
     condition = chosen_condition(boat, plans[0][1], options.condition)
-    asked = [_asked(boat, plan, condition, options) for _, plan in plans]
+    asked = [replace(_asked(boat, plan, condition, options), plan=name) for name, plan in plans]
     if ending in PICTURES:
         from analysis.figures.contour import check_two  # here: pictures take a while to import
 

@@ -57,9 +57,8 @@ def crossing(swept: Sweep, other: Sweep, system: str) -> Section:
     higher = f"{capital(swept.plan)} keeps the {least_name(swept)} higher in {share:.0f} % of what was tried"
     said = [f"{higher}, {other.plan} elsewhere."]
     for line in where_equal(swept, other):
-        ends = [
-            ", ".join(say_set(k, v, system) for k, v in zip(swept.knobs, point, strict=True)) for point in line[[0, -1]]
-        ]
+        points = sorted(tuple(map(float, point)) for point in line[[0, -1]])
+        ends = [", ".join(say_set(k, v, system) for k, v in zip(swept.knobs, at, strict=True)) for at in points]
         said.append(f"Equally high on a line from {ends[0]} to {ends[1]}.")
     if len(said) == 1:
         said.append("Nowhere within these limits are the two equally high.")

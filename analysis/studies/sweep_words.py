@@ -9,7 +9,7 @@ from analysis.studies.watching import say_watched
 from hullcalc.boats.knobs import Knob
 from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.boats.marks import KINDS
-from hullcalc.units import factor, say_height, say_in, say_length_mm, say_position
+from hullcalc.units import factor, say_height, say_length_mm, say_mass, say_position, say_volume
 
 SHOWN = {
     "metric": {"length": "m", "volume": "L", "fraction": "%", "mass": "kg"},
@@ -30,7 +30,9 @@ def say_value(knob: Knob, value: float, system: str) -> str:
         figure = say_position(abs(float(value)), "x", system).removesuffix(" forward of the transom")
         figure = "0" if figure == "at the transom" else figure
         return f"{figure} aft" if value < 0 and figure != "0" else figure
-    return say_in(float(value), knob.quantity, SHOWN[system][knob.quantity])
+    if knob.quantity == "fraction":
+        return f"{round(100 * float(value))} %"
+    return say_mass(float(value), system) if knob.quantity == "mass" else say_volume(float(value), system)
 
 
 def say_set(knob: Knob, value: float, system: str) -> str:
