@@ -9,6 +9,7 @@ position of the Axes are final: it works in pixels.
 from __future__ import annotations
 
 import re
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -31,6 +32,7 @@ LEAST_ORDERS, MOST_ORDERS = 8, 40  # tried above that, and while labels still to
 NOWHERE = -1
 CLASH = 1e5
 QUANTITY = re.compile(r"(?<=\d) (?=\d+/\d|mm\b|in\b|kg\b|lb\b|L\b|US gal\b)|(?<=US) (?=gal\b)")  # blanks that stay
+LONG_NAME = 26  # letters: a longer name is written in several lines
 GRID = 6.0  # pixels between the places tried
 MOST_TRIED = 600  # places of one label: half of them the cheapest, half a sample of the others
 
@@ -280,3 +282,9 @@ def wrapped(figure: AnyFigure, words: str, width: float, size: float, weight: st
         else:
             lines.append(word)
     return "\n".join(lines)
+
+
+def in_lines(name: str, most: int = LONG_NAME) -> str:
+    """A name in as few lines of like length as keep each to about `most` letters; broken at blanks only."""
+    width = -(-len(name) // -(-len(name) // most)) + 3 if name else 1
+    return "\n".join(textwrap.wrap(name, width, break_long_words=False, break_on_hyphens=False))

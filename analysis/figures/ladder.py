@@ -15,12 +15,14 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator
 
 from analysis.figures.frame import Drawn, axis_words
 from analysis.figures.ground import text_size
+from analysis.figures.labels import in_lines
 from analysis.figures.style import HAIR, INK, PAPER, SMALL, WATER, WATER_EDGE, Look, looks_of
 from analysis.studies.floats import NOT_WATCHED, Case
 from analysis.studies.words import bare, no_marks, small_unit
 from hullcalc.units import say_height
 
 MOST_ROWS = 8
+LONG_NAME, NAME_LINE = 18, 15.0  # letters; px a line of a name takes
 GAP, EDGE = 12.0, 14.0  # px between a symbol or bar and its number, and beyond the number
 LINE = 17.0  # px a plan takes in a row
 UNDER, ABOVE = "under water", "above"
@@ -61,7 +63,7 @@ def ladder(
     words = [bare(say_height(height * unit / 1000, system)) for *_, height in entries]
     _limits(ax, [h for *_, h in entries], halves, words)
     ax.set_ylim(len(names) - 0.5, -0.5)
-    ax.set_yticks(range(len(names)), names)
+    ax.set_yticks(range(len(names)), ladder_names(names))
     ax.tick_params(axis="y", length=0)
 
     artists: list[Artist] = [ax.axvspan(ax.get_xlim()[0], 0, facecolor=WATER, edgecolor="none", zorder=0)]
@@ -95,6 +97,11 @@ def ladder_marks(cases: Sequence[Case]) -> list[str]:
     if not least:
         raise no_marks(cases[0])
     return sorted(least, key=lambda name: least[name])[:MOST_ROWS]
+
+
+def ladder_names(marks: Sequence[str]) -> list[str]:
+    """The names of the rows; a long one takes several lines."""
+    return [in_lines(name, LONG_NAME) for name in marks]
 
 
 def plan_key(ax: Axes, cases: Sequence[Case]) -> list[Artist]:
@@ -159,6 +166,7 @@ def ladder_axis(bars: bool, system: str) -> str:
     return f"{small_unit(system)[1]} above the water, spaces shut{'; bars: 95 % interval' if bars else ''}"
 
 
-def ladder_height(cases: Sequence[Case], rows: int) -> float:
-    """Pixels an Axes needs so that each plan has a line of its own in each row."""
-    return rows * (LINE * len(cases) + 9.0)
+def ladder_height(cases: Sequence[Case], marks: Sequence[str]) -> float:
+    """Pixels an Axes needs so that each plan, and each line of a long name, has a line of its own in each row."""
+    lines = max(name.count("\n") + 1 for name in ladder_names(marks))
+    return len(marks) * max(LINE * len(cases) + 9.0, NAME_LINE * lines + 6.0)

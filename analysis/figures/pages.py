@@ -15,7 +15,7 @@ from analysis.figures.close_up import close_up, close_up_words, near_marks
 from analysis.figures.frame import axis_height, headline, headline_height, tick_label_width
 from analysis.figures.ground import text_size
 from analysis.figures.labels import wrapped
-from analysis.figures.ladder import ladder, ladder_axis, ladder_height, ladder_marks, plan_key
+from analysis.figures.ladder import ladder, ladder_axis, ladder_height, ladder_marks, ladder_names, plan_key
 from analysis.figures.side_view import side_view, side_view_height, side_words
 from analysis.figures.stern_view import stern_view, stern_words
 from analysis.figures.style import DPI, MUTED, PAGE_PX, TITLE, new_figure
@@ -168,7 +168,7 @@ def _add_ladder(
     interval_mm: Mapping[tuple[str, str], float] | None, system: str,
 ) -> float:  # fmt: skip
     """Key and ladder from the page's height down; the page does not move on. Returns their height with the axis."""
-    names, tall = tick_label_width(page.figure, marks), ladder_height(cases, len(marks))
+    names, tall = tick_label_width(page.figure, ladder_names(marks)), ladder_height(cases, marks)
     page.panel(left, wide, KEY, lambda ax: plan_key(ax, cases))
     page.panel(
         left + names, wide - names, tall,

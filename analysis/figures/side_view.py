@@ -15,7 +15,7 @@ from matplotlib.axes import Axes
 from analysis.figures import shapes
 from analysis.figures.frame import Drawn, Room, headline, length_axis, name_line_ends, name_width, to_scale
 from analysis.figures.ground import AnyFigure
-from analysis.figures.labels import Label, place_labels
+from analysis.figures.labels import Label, in_lines, place_labels
 from analysis.figures.style import (
     ENGINE,
     FUEL,
@@ -220,7 +220,7 @@ def mark_labels(
         x, z = shapes.to_view(case.marks[name].point, view)
         height = case.heights_shut[name]
         weight = "bold" if height < 0 else "normal"
-        text = f"{name}\n{say_height(height, system)}"
+        text = f"{in_lines(name)}\n{say_height(height, system)}"
         labels.append(Label(text, [(float(x), float(z))], tuple(where), size=SMALL, weight=weight, clear=8.0))
     return labels
 

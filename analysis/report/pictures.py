@@ -19,7 +19,7 @@ from matplotlib.figure import Figure
 
 from analysis.figures.close_up import close_up, close_up_words, near_marks
 from analysis.figures.frame import tick_label_width
-from analysis.figures.ladder import ladder, ladder_height, ladder_marks, plan_key
+from analysis.figures.ladder import ladder, ladder_height, ladder_marks, ladder_names, plan_key
 from analysis.figures.pages import AXIS, answer_figure
 from analysis.figures.side_view import side_marks, side_view, side_view_height, side_words
 from analysis.figures.stern_view import stern_view, stern_words
@@ -208,7 +208,7 @@ def _intervals(story: Story, marks: Sequence[str]) -> dict[tuple[str, str], floa
 def _ladder(
     cases: Sequence[Case], marks: Sequence[str], interval_mm: Mapping[tuple[str, str], float], system: str, width: float
 ) -> Figure:
-    tall, names = ladder_height(cases, len(marks)), tick_label_width(new_figure(width, 100), marks)
+    tall, names = ladder_height(cases, marks), tick_label_width(new_figure(width, 100), ladder_names(marks))
     wide = width - 2 * EDGE
     places = [(EDGE, EDGE, wide, 20.0), (EDGE + names, KEY_PX, wide - names, tall)]
     figure, (key, ax) = _placed(width, KEY_PX + tall + AXIS + LINE_PX, places)

@@ -283,3 +283,19 @@ class TestPictures:
     def test_only_coordinates_are_rounded(self):
         svg = '<path d="M 1.23456 -0.0001 L 2.5 3" transform="scale(0.015625)"/><text x="7.12999">1.23456</text>'
         assert rounded(svg) == svg.replace("1.23456 -0.0001", "1.23 0").replace("7.12999", "7.13")
+
+
+@pytest.mark.parametrize("name", ["demo-sterndrive-24", "demo-skiff-18"])
+def test_pages_of_the_other_boats_are_whole(name):
+    other = hc.read_boat(ROOT / "data" / "boats" / name)
+    told = tell(other)
+    read = Reader(page(told))
+    assert len(read.ids) == len(set(read.ids)) and set(read.refs) <= set(read.ids)
+    assert headline(told) in read.texts
+    rows = [row for row in read.rows if row and row[0] in other.marks]
+    for plan, condition in told.study.cases:
+        case = told.study.case(plan, condition)
+        for mark, height in case.heights_shut.items():
+            said = f"{round(abs(1000 * height))} {'above' if height > 0 else 'under'}"
+            said = said if said[:2] != "0 " else "at water"
+            assert any(row[0] == mark and said in row for row in rows), (plan, condition, mark)
