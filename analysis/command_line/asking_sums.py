@@ -10,7 +10,7 @@ def byhand(verb: ArgumentParser) -> None:
     """Options of `byhand`."""
     _plan_and_condition(verb)
     verb.add_argument("--about", metavar="NUMBER", nargs="+", help="what to open to its sum, line by line; or all")
-    verb.add_argument("--out", metavar="FILE", type=Path, help="write the pictures of the sums as .svg or .png")
+    verb.add_argument("--out", metavar="FILE", type=Path, help="write the picture of the first of them as .svg or .png")
 
 
 def curves(verb: ArgumentParser) -> None:

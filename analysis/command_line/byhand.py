@@ -11,6 +11,7 @@ import pandas as pd
 from analysis.command_line import records
 from analysis.command_line.answer import title
 from analysis.command_line.choosing import choose_conditions, choose_plans, known
+from analysis.command_line.drawn import as_bytes, ending_of
 from analysis.command_line.layout import paragraph, section
 from analysis.command_line.outcome import Outcome
 from analysis.command_line.terminal import width
@@ -32,6 +33,7 @@ def run(options: Namespace) -> Outcome:
     study = ByHand(boat, chosen_plan(boat, options.plan), chosen_condition(boat, options.condition))
     topics = [known(name, [*TOPICS, ALL], "number to open") for name in options.about or []]
     topics = list(TOPICS) if ALL in topics else topics
+    ending, files = ending_of(options.out), []
     columns = width()
     lines = [*title(boat, columns), ""]
     for text in study.limits(options.units):
@@ -42,7 +44,13 @@ def run(options: Namespace) -> Outcome:
     for topic in topics:
         for part in opened(study, topic, options.units):
             lines += section(part, columns)
-    return Outcome([*lines, "", *paragraph(" ".join(STANDING_CARE), columns)], figures(study))
+    if ending:
+        from analysis.figures.by_hand import hand_figure  # here: pictures take a while to import
+
+        topic = topics[0] if topics else "change"
+        files.append((options.out, as_bytes(lambda: hand_figure(study, topic, options.units), ending)))
+        lines.append(f"Written: {options.out}")
+    return Outcome([*lines, "", *paragraph(" ".join(STANDING_CARE), columns)], figures(study), files)
 
 
 def chosen_plan(boat: Boat, typed: str | None) -> str | tuple[str, ...]:

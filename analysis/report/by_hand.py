@@ -12,9 +12,10 @@ import numpy as np
 
 from analysis.report.by_hand_stability import gm_sections, heel_sections, space_sections, surface_sections
 from analysis.report.parts import Grid, Section, say_metres
-from analysis.report.sums import say_error, say_excess, say_figure, sum_section
+from analysis.report.sums import sum_section
 from analysis.studies.by_hand.change import end_points
 from analysis.studies.by_hand.parting import TOLERANCES, Parting
+from analysis.studies.by_hand.saying import say_error, say_excess, say_figure
 from analysis.studies.by_hand.study import ByHand
 from analysis.studies.by_hand.sums import Figure
 from analysis.studies.by_hand.weights import centre_sum, g_and_b
@@ -131,7 +132,7 @@ def weight_sections(study: ByHand, system: str = "metric") -> Sections:
     return [
         Section("Weights and moments", "by package, about the lower end of the transom", grids=(by_group,)),
         sum_section(centre_sum(items), system),
-        Section("Every item", "taken off is below zero; a move has a moment and no weight", grids=(each,)),
+        Section("Every item", "taken off is below zero; a move is taken off and put on", grids=(each,)),
         sum_section(g_and_b(study.after.state), system),
     ]
 

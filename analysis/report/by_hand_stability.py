@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from analysis.report.parts import Grid, Section
-from analysis.report.sums import say_figure, sum_section
+from analysis.report.sums import sum_section
 from analysis.studies.by_hand.metacentre import Metacentre
+from analysis.studies.by_hand.saying import say_figure
 from analysis.studies.by_hand.study import ByHand
 from analysis.studies.by_hand.sums import Figure
 from analysis.studies.by_hand.surface import FreeSurface
@@ -113,6 +114,8 @@ def metacentre_rows(columns: list[Metacentre], system: str) -> list[tuple[str, .
 def gm_sections(study: ByHand, system: str = "metric") -> Sections:
     """GM before and after, what changed, and who raised G."""
     found = study.gm
+    if not study.refitted:
+        return [sum_section(found.sum, system)]
     columns = {study.before.plan: found.before, study.after.plan: found.after}
     grid = Grid(("", *columns), tuple(metacentre_rows(list(columns.values()), system)))
     listed = tuple(

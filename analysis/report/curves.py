@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from analysis.report.parts import Grid, Section, say_metres
-from analysis.report.sums import say_figure
+from analysis.report.parts import Grid, Section
+from analysis.studies.by_hand.saying import say_figure
 from analysis.studies.by_hand.sums import Figure
 from analysis.studies.curves import Curves
 from hullcalc.floating.righting import Side
@@ -78,6 +78,6 @@ def _side(side: Side, name: str, system: str) -> str:
     """What the arms to one side come to, as far as they are valid."""
     if side.downflooding == side.rest and side.first_under is not None:
         return ""
-    largest = f"largest arm {say_metres(side.largest_arm, system)} at {say_heel(side.largest_at)}"
+    largest = f"largest arm {say_figure(Figure(side.largest_arm, 'length'), system)} at {say_heel(side.largest_at)}"
     ends = f"as far as {say_heel(side.valid_to)}"
     return f"To {name}, {ends}: {largest}."

@@ -97,7 +97,9 @@ def density_change(figures: HandFigures, lcb: float, before: float, after: float
     TPC is that of the water before. Range: densities a few per cent apart. Derived here from the layer.
     """
     for name, density in (("before", before), ("after", after)):
-        require(density > 0, name, density, "kg/m³", "must be positive", "sea water is 1025, fresh water 1000")
+        require(
+            density > 0, f"density {name}", density, "kg/m³", "must be positive", "sea water is 1025, fresh water 1000"
+        )
     share = 1 - after / before
     layer = figures.mass * (1 / after - 1 / before)
     bow_up = share * (figures.lcf - lcb) / figures.gm_longitudinal

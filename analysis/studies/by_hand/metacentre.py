@@ -131,7 +131,8 @@ def gm_change(before: Afloat, after: Afloat) -> GmChange:
             entry[0] += sign * item.mass
             entry[1] += sign * (item.moment[2] - item.mass * height) / whole
     items = pd.DataFrame(
-        [{"group": group, "mass_kg": mass, "kg_m": rise} for group, (mass, rise) in rises.items() if mass or rise]
+        [{"group": group, "mass_kg": mass, "kg_m": rise} for group, (mass, rise) in rises.items() if mass or rise],
+        columns=["group", "mass_kg", "kg_m"],
     )
     items = items.sort_values("kg_m", key=np.abs, ascending=False, kind="stable").reset_index(drop=True)
     return GmChange(was, now, items, _gm_sum(now, after.plan))

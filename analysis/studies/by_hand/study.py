@@ -106,12 +106,13 @@ class ByHand:
     def drift(self) -> Drift:
         """From the lightest condition that floats upright to the heaviest with no space held open."""
         table = self.centres
-        ordinary = [c for c in table["condition"] if not self.boat.conditions[c].open]
+        ordinary = table[[not self.boat.conditions[c].open for c in table["condition"]]]
         if len(ordinary) < 2:
             raise InputError(
                 f"{self.boat.name}: takes two load conditions to drift between; write them in conditions.csv"
             )
-        return drift(*(afloat(self.boat, self.plan, ordinary[k]) for k in (0, -1)))
+        ends = (ordinary.loc[k, "condition"] for k in (ordinary["mass_kg"].idxmin(), ordinary["mass_kg"].idxmax()))
+        return drift(*(afloat(self.boat, self.plan, str(condition)) for condition in ends))
 
     @cached_property
     def lifts(self) -> tuple[Lift, ...]:

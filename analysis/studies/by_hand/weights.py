@@ -1,8 +1,8 @@
 """The moment sum opened: every item with its mass, arms and moments, to the boat's weight and centre of gravity.
 
-Boat frame, SI. Taken off is negative; a move has no mass of its own and still a moment. Liquids in tanks are weights:
-level with the boat upright where a hand would put them, or level with the sea where she floats (then the sum is that of
-the exact float).
+Boat frame, SI. Taken off is negative; what is moved is taken off in one place and put on in another. Liquids in tanks
+are weights: level with the boat upright where a hand would put them, or level with the sea where she floats (then the
+sum is that of the exact float).
 """
 
 from __future__ import annotations
@@ -77,8 +77,14 @@ def moment_sum(boat: Boat, plan: AnyPlan, condition: AnyCondition, state: FloatS
     said = boat.condition(condition)
     items = [Item(AS_FOUND, "as found", float(boat.as_found.mass), boat.as_found.moment)]
     for change in boat.changes(plan):
-        what = change.item.name if change.row.action == "add" else f"{change.row.action} {change.row.item}"
-        items.append(Item(what, change.row.package, float(change.item.mass), change.item.moment))
+        package, moves = change.row.package, change.row.action == "move"
+        if change.went is not None:
+            off = change.went.item
+            what = f"move {off.name}, from" if moves else f"remove {off.name}"
+            items.append(Item(what, package, -float(off.mass), -off.moment))
+        if change.came is not None:
+            on = change.came.item
+            items.append(Item(f"move {on.name}, to" if moves else on.name, package, float(on.mass), on.moment))
     _, aboard = boat.ledger.apply(boat.packages_on(plan))
     for name in boat.taken_off(plan, said):
         if name in aboard:
@@ -101,7 +107,7 @@ def centre_sum(items: MomentSum) -> Sum:
     for name, axis, moment in zip(("LCG", "TCG", "VCG"), "xyz", items.moment, strict=True):
         total = write.given(f"moment in {axis}, all items", moment, "moment")
         write.line(name, moment / items.mass, "length", "{0} / {1}", total, mass)
-    return write.done("A centre is a moment over a weight; what is moved has no weight of its own and still a moment.")
+    return write.done("A centre is a moment over a weight; what is moved is taken off here and put on there.")
 
 
 def g_and_b(state: FloatState) -> Sum:
