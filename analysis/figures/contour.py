@@ -16,11 +16,11 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator
 from scipy.interpolate import RegularGridInterpolator
 
 from analysis.figures.frame import Drawn
-from analysis.figures.labels import Label, Placed, place_labels
+from analysis.figures.labels import Label, Placed, place_labels, wrapped
 from analysis.figures.pages import EDGE, Page
 from analysis.figures.style import HAIR, INK, MOVED, MUTED, PAGE_PX, PAPER, SMALL, WATER_EDGE
 from analysis.studies.isolines import lines_at
-from analysis.studies.sweep_words import FITS, fitting, shown_unit, sweep_caution, sweep_finding
+from analysis.studies.sweep_words import FITS, fitting, knob_name, shown_unit, sweep_caution, sweep_finding
 from analysis.studies.sweeps import Sweep, where_equal
 from hullcalc.errors import InputError
 from hullcalc.units import say_height
@@ -31,6 +31,8 @@ EIGHTH = 1000 * 0.0254 / 8  # mm
 TALL = 460.0  # px
 LEFT, UNDER = 62.0, 52.0  # px for the axes' figures and names
 HATCH = 11.0  # px between the strokes
+NARROW = 170.0  # px: names of regions are broken into lines of this width
+MOST_SPOTS = 80  # places tried for each
 KEEP_OFF = 6.0  # px between a stroke and a text
 AT_THE_WATER = "at the water"
 
@@ -54,8 +56,8 @@ def contour(ax: Axes, swept: Sweep, other: Sweep | None = None, *, system: str =
         artists += _crossing(ax, swept, other, units, labels)
     artists += _present(ax, swept, units, labels)
     outside = swept.on_grid(swept.swept.outside) > FITS
-    labels += _region_words(x, y, field < 0, "under water", WATER_EDGE)
-    labels += _region_words(x, y, outside, "tank outside the hull", MUTED)
+    labels += _region_words(ax, x, y, field < 0, "under water", WATER_EDGE)
+    labels += _region_words(ax, x, y, outside, "tank outside the hull", MUTED)
     places, texts = place_labels(ax, labels)
     sample = RegularGridInterpolator((x, y), field, bounds_error=False)
     artists += _hatch(ax, lambda points: sample(points) < 0, places, 1, WATER_EDGE)
@@ -100,7 +102,7 @@ def _axes(ax: Axes, swept: Sweep, x: np.ndarray, y: np.ndarray, system: str) -> 
     for axis, knob, write in ((ax.xaxis, swept.knobs[0], ax.set_xlabel), (ax.yaxis, swept.knobs[1], ax.set_ylabel)):
         _, unit = shown_unit(knob, system)
         along = ", forward of the transom" if knob.label.startswith("place of") else ""
-        write(f"{knob.label}{along} ({unit})", fontsize=SMALL)
+        write(f"{knob_name(knob)}{along} ({unit})", fontsize=SMALL)
         axis.set_major_locator(MaxNLocator(7, steps=[1, 2, 2.5, 5, 10]))
         axis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}".replace("-", "−")))
     ax.tick_params(axis="y", labelsize=SMALL)
@@ -146,12 +148,11 @@ def _crossing(ax: Axes, swept: Sweep, other: Sweep, units: Sequence[float], labe
     for line in lines:
         artists += ax.plot(*line.T, color=MOVED, linewidth=1.8, linestyle=(0, (6, 2, 1.5, 2)), zorder=3.5)
     if lines:
-        words = f"{swept.plan} and\n{other.plan} equal"
-        labels.append(_on_line(ax, max(lines, key=len), words, MOVED))
+        labels.append(_on_line(ax, max(lines, key=len), "both equal", MOVED))
     x, y = (axis / unit for axis, unit in zip(swept.axes, units, strict=True))
     better = swept.on_grid(swept.least_mm - other.least_mm)
     for chosen, plan in ((better > 0, swept.plan), (better < 0, other.plan)):
-        labels += _region_words(x, y, chosen, f"{plan} higher", MOVED)
+        labels += _region_words(ax, x, y, chosen, f"{plan} higher", MOVED)
     return artists
 
 
@@ -168,16 +169,18 @@ def _present(ax: Axes, swept: Sweep, units: Sequence[float], labels: list[Label]
     )  # fmt: skip
 
 
-def _region_words(x: np.ndarray, y: np.ndarray, where: np.ndarray, words: str, colour: str) -> list[Label]:
-    """The name of a region, at the places of the grid nearest to its middle; none where it is empty."""
+def _region_words(ax: Axes, x: np.ndarray, y: np.ndarray, where: np.ndarray, words: str, colour: str) -> list[Label]:
+    """The name of a region, at places of the grid all over it, the middle first; none where it is empty."""
     i, j = np.nonzero(where)
     if not len(i):
         return []
     spots = np.column_stack([x[i], y[j]])
     reach = np.array([np.ptp(x), np.ptp(y)])
-    order = np.argsort(np.hypot(*((spots - spots.mean(axis=0)) / reach).T))[:60]
+    order = np.argsort(np.hypot(*((spots - spots.mean(axis=0)) / reach).T))
+    order = order[:: max(1, len(order) // MOST_SPOTS)]
     at = [(float(a), float(b)) for a, b in spots[order]]
-    return [Label(words, at, ("on", "anywhere"), colour, style="italic", clear=0.0)]
+    text = wrapped(ax.figure, words, NARROW, SMALL)
+    return [Label(text, at, ("on", "anywhere"), colour, style="italic", clear=0.0)]
 
 
 def _hatch(

@@ -11,6 +11,7 @@ from analysis.report.parts import Grid, Section, height_cell, height_unit
 from analysis.studies.sweep_words import (
     FITS,
     fitting,
+    knob_name,
     least_name,
     say_set,
     say_state,
@@ -90,17 +91,17 @@ def _grid(swept: Sweep, system: str) -> Grid:
             (say_value(swept.knobs[0], swept.values[i, 0], system), _cell(swept, i, system), str(swept.least_mark[i]))
             for i in _some(len(swept.axes[0]), 2 * ROWS)
         ]
-        return Grid((swept.knobs[0].label, "", "lowest"), tuple(rows))
+        return Grid((knob_name(swept.knobs[0]), "", "lowest"), tuple(rows))
     if len(swept.axes) == 2:
         first, second = (_some(len(axis), most) for axis, most in zip(swept.axes, (ROWS, COLUMNS), strict=True))
-        head = (swept.knobs[0].label, *(say_value(swept.knobs[1], swept.axes[1][j], system) for j in second))
+        head = (knob_name(swept.knobs[0]), *(say_value(swept.knobs[1], swept.axes[1][j], system) for j in second))
         across = len(swept.axes[1])
         values = [say_value(swept.knobs[0], swept.axes[0][i], system) for i in first]
         body = [
             (value, *(_cell(swept, i * across + j, system) for j in second))
             for value, i in zip(values, first, strict=True)
         ]
-        return Grid(head, tuple(body), ((swept.knobs[1].label, len(second)),))
+        return Grid(head, tuple(body), ((knob_name(swept.knobs[1]), len(second)),))
     fit = np.flatnonzero(fitting(swept))
     best = fit[np.argsort(-swept.least_mm[fit], kind="stable")][:BEST]
     return Grid(("the best", "", "lowest"), tuple(

@@ -24,6 +24,11 @@ def shown_unit(knob: Knob, system: str) -> tuple[float, str]:
     return factor(unit, knob.quantity), unit
 
 
+def knob_name(knob: Knob) -> str:
+    """A knob's name beside figures whose unit stands with them: "volume of fuel tank new" of its litres or gallons."""
+    return knob.label.replace("litres of", "volume of", 1)
+
+
 def say_value(knob: Knob, value: float, system: str) -> str:
     """A value of a knob with its unit: "2.60 m", "416 L", "95 %", "8 ft 6 3/8 in"."""
     if knob.quantity == "length":
@@ -87,11 +92,11 @@ def say_state(swept: Sweep, row: int, system: str) -> str:
 def say_turn(knob: Knob, step: float, mm: float, system: str) -> str:
     """What a small turn buys: "place of fuel tank new, 0.1 m more: 3 mm up"."""
     if not np.isfinite(mm):
-        return f"{knob.label}: cannot be turned both ways from here"
+        return f"{knob_name(knob)}: cannot be turned both ways from here"
     figure = say_length_mm(abs(mm) / 1000, system)
     way = "no change" if figure[:2] == "0 " else f"{figure} {'up' if mm > 0 else 'deeper'}"
     more = "farther forward" if knob.label.startswith("place of") else "more"
-    return f"{knob.label}, {say_value(knob, step, system)} {more}: {way}"
+    return f"{knob_name(knob)}, {say_value(knob, step, system)} {more}: {way}"
 
 
 def sweep_caution(swept: Sweep) -> str:
