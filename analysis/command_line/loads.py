@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from pathlib import Path
 from typing import Any
 
 import pandas as pd
@@ -10,6 +11,7 @@ import pandas as pd
 from analysis.command_line import records
 from analysis.command_line.answer import title
 from analysis.command_line.choosing import choose_conditions, choose_plans
+from analysis.command_line.drawn import as_bytes, ending_of
 from analysis.command_line.layout import paragraph, section
 from analysis.command_line.outcome import Outcome
 from analysis.command_line.terminal import width
@@ -19,7 +21,7 @@ from analysis.report.parts import Section
 from analysis.studies.crowding import UK_HEEL, UK_HEEL_WITH_FREEBOARD, US_HEEL, everyone_to_one_side
 from analysis.studies.floats import SINKS, Case, float_case
 from analysis.studies.levelling import what_levels
-from analysis.studies.loads import load_matrix
+from analysis.studies.loads import Loads, load_matrix
 from analysis.studies.opened import in_other_waters, trims, what_is_aboard
 from hullcalc.boats.folder import read_boat
 from hullcalc.boats.limits import STANDING_CARE
@@ -33,26 +35,38 @@ def run(options: Namespace) -> Outcome:
     plans = choose_plans(wider.boat, options.plan)
     if options.one_side and options.condition:
         raise InputError("--one-side is fully loaded by its own rule; ask for it without --condition")
+    ending = ending_of(options.out)
+    if ending and (options.one_side or options.condition):
+        raise InputError("--out draws all loads; ask for it without --condition and --one-side")
+    files: list[tuple[Path, bytes]] = []
     if options.one_side:
         told, figures = _one_side(wider, plans, options.units)
     elif options.condition:
         told, figures = _opened(wider, plans, options)
     else:
-        told, figures = _matrix(wider, plans, options.units)
+        loads = load_matrix(wider, plans)
+        told, figures = load_sections(loads, options.units), _matrix(loads)
+        if ending:
+            files.append((options.out, as_bytes(lambda: _drawn(loads, options.units), ending)))
     columns = width()
     lines = title(wider.boat, columns)
     for part in told:
         lines += section(part, columns)
     if not any(part.title == "Take care" for part in told):
         lines += ["", *paragraph(" ".join(STANDING_CARE), columns)]
-    return Outcome(lines, records.of_boat(wider.boat) | figures)
+    lines += [f"Written: {name}" for name, _ in files]
+    return Outcome(lines, records.of_boat(wider.boat) | figures, files)
 
 
-def _matrix(wider: StandardConditions, plans: dict[str, Any], system: str) -> tuple[list[Section], dict[str, Any]]:
-    loads = load_matrix(wider, plans)
+def _matrix(loads: Loads) -> dict[str, Any]:
     lists = [{"condition": n, "list": s.source, "made_of": s.made_of} for n, s in loads.lists.items()]
-    figures = {"cases": rows(loads.table), "changes": rows(loads.changes), "lists": lists, "missing": [*loads.missing]}
-    return load_sections(loads, system), figures
+    return {"cases": rows(loads.table), "changes": rows(loads.changes), "lists": lists, "missing": [*loads.missing]}
+
+
+def _drawn(loads: Loads, system: str) -> Any:
+    from analysis.figures.matrix import matrix_figure  # here: pictures take a while to import
+
+    return matrix_figure(loads, system=system)
 
 
 def _one_side(wider: StandardConditions, plans: dict[str, Any], system: str) -> tuple[list[Section], dict[str, Any]]:

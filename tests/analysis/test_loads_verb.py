@@ -29,6 +29,15 @@ def test_the_matrix(run, demo_folder, tmp_path):
     assert [row["handled_kg"] for row in figures["changes"]] == [1963, 1963]
 
 
+def test_the_picture_is_the_same_bytes_each_time(run, demo_folder, tmp_path):
+    made = []
+    for name in ("one.svg", "two.svg"):
+        said = run("loads", demo_folder, "--plan", "first plan", "--out", tmp_path / name)
+        assert said.code == 0 and f"Written: {tmp_path / name}" in said.out
+        made.append((tmp_path / name).read_bytes())
+    assert made[0] == made[1] and made[0].startswith(b"<?xml")
+
+
 def test_one_opened(run, demo_folder, tmp_path):
     out = tmp_path / "one.json"
     said = run("loads", demo_folder, "--condition", "livewell full", "--plan", "as found", "--json", out)
@@ -79,6 +88,8 @@ def test_without_crew_it_says_which_file_to_write(run, copy):
         (("--condition", "maximum laod (ISO)"), "did you mean 'maximum load (ISO)'"),
         (("--plan", "fist plan"), "did you mean 'first plan'"),
         (("--one-side", "--condition", "light"), "without --condition"),
+        (("--one-side", "--out", "x.svg"), "--out draws all loads"),
+        (("--out", "x.tiff"), "written as .svg or .png"),
         (("--condition",), "expected at least one argument"),
     ],
 )
