@@ -40,7 +40,8 @@ ROW = 17.0  # px of a step
 TICKS = 54.0  # px for the figures along the heights
 SOLE = "lowest of the sole"
 SOLE_LOOK = Look(MUTED, (0, (1, 2)), "o", width=1.4)
-AIR = 0.12  # of the height kept free over and under the lines
+AIR = 0.12  # of the height kept free under the lines
+LANE = 48.0
 
 
 def day_chart(ax: Axes, days: Sequence[DayOut], *, system: str = "metric") -> Drawn:
@@ -57,9 +58,11 @@ def day_chart(ax: Axes, days: Sequence[DayOut], *, system: str = "metric") -> Dr
     low, high = min(map(np.min, reach)), max(map(np.max, reach))
     air = AIR * (high - low)
     ax.set_xlim(0, max(float(v[-1]) for v in x) or 1.0)
-    ax.set_ylim(low - air, high + air)
+    lane = LANE if len(days) == 1 else LANE / 2  # px over all lines: there is always a place for the words
+    ax.set_ylim(low - air, high + (high - low + air) * lane / (ax.bbox.height - lane))
     artists: list[Artist] = [ax.axhspan(low - air, 0, facecolor=WATER, edgecolor="none", zorder=0)]
     artists.append(ax.axhline(0, color=WATER_EDGE, linewidth=1.6, zorder=1))
+    artists.append(ax.axvline(0, color=MUTED, linewidth=0.8))  # on the axis: words keep off what is drawn
     for day, at, line, half in zip(days, x, lines, halves, strict=True):
         look = looks[day.plan]
         around = np.concatenate([line + half, (line - half)[::-1]])
@@ -127,7 +130,10 @@ def steps_strip(ax: Axes, day: DayOut) -> Drawn:
             end = start
         name = day.trip.steps[int(day.table["step"].iloc[first])].name
         room = text_size(ax.figure, name, SMALL)[0] + 8
-        if end / per_px + room <= wide:
+        right, left = wide - end / per_px, start / per_px
+        if room > max(left, right):
+            name = _fitting(ax, name, max(left, right) - 10)
+        if room <= right or right >= left:
             artists.append(ax.text(end + 6 * per_px, row, name, size=SMALL, ha="left", va="center"))
         else:
             artists.append(ax.text(start - 6 * per_px, row, name, size=SMALL, ha="right", va="center"))
@@ -137,6 +143,13 @@ def steps_strip(ax: Axes, day: DayOut) -> Drawn:
     ax.xaxis.set_major_formatter(FuncFormatter(lambda v, _: f"{v:g}"))
     axis_words(ax, words)
     return Drawn(artists, [])
+
+
+def _fitting(ax: Axes, name: str, room: float) -> str:
+    """The name cut short to the room there is [px]."""
+    while len(name) > 1 and text_size(ax.figure, f"{name}…", SMALL)[0] > room:
+        name = name[:-1].rstrip()
+    return f"{name}…"
 
 
 def across(day: DayOut) -> tuple[np.ndarray, str]:

@@ -34,6 +34,7 @@ from analysis.studies.words import small_unit
 from hullcalc.boats.skin import Plane, height_at, level_across, waterline
 from hullcalc.units import say_length_mm
 
+LEFT = 0.5  # m kept free for words aft of the transom
 TALL = 230.0  # px of the enlarged band
 TICKS, AXIS = 54.0, 52.0
 AROUND = np.array([0.25, 0.05])  # m beyond the ends, and over and under her
@@ -81,12 +82,13 @@ def enlarged_band(ax: Axes, found: Stripe, *, system: str = "metric") -> Drawn:
     low = min(float(curve[:, 1].min()) for curve in curves.values())
     high = max(float(curve[:, 1].max()) for curve in curves.values())
     air = 0.16 * (high - low) + 5 / unit
-    ax.set_xlim(x_low, x_high)
+    ax.set_xlim(x_low - LEFT, x_high)
     ax.set_ylim(low - air, high + air)
     x = np.linspace(x_low, x_high, 60)
     lower, upper = (1000 / unit * z for z in _band(found, x))
     around = (np.append(x, x[::-1]), np.append(lower, upper[::-1]))
     artists: list[Artist] = list(ax.fill(*around, facecolor=WATER, edgecolor="none", zorder=1))
+    artists.append(ax.axvline(x_low - LEFT, color=MUTED, linewidth=0.8))  # on the axis: words keep off what is drawn
     for name, curve in curves.items():
         look = looks[name]
         artists += ax.plot(*curve.T, color=look.colour, linestyle=look.dashes, linewidth=look.width, zorder=3)

@@ -85,7 +85,7 @@ def sole_drainage(boat: Boat, plan: AnyPlan, condition: AnyCondition) -> Drainag
     outlets = {name: max(float(state.height_above_water(point)), 0.0) for name, point in sole.drains.items()}
     lowest = min(heights, key=lambda name: heights[name])
     at = sole.corners[lowest]
-    drain = min(outlets, key=lambda n: (outlets[n], float(np.hypot(*(sole.drains[n] - at)[:2]))), default="")
+    drain = min(outlets, key=lambda n: (round(outlets[n], 6), float(np.hypot(*(sole.drains[n] - at)[:2]))), default="")
     level = outlets[drain] if drain else None
     rows = [
         {
