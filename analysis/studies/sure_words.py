@@ -5,8 +5,9 @@ from __future__ import annotations
 from analysis.studies.best_plan import BestPlan
 from analysis.studies.chances import Agreement, Chance, say_chance, say_per_cent
 from analysis.studies.sure import LOWEST, Sure
-from analysis.studies.watching import EVERY
+from analysis.studies.watching import EVERY, FIRST_ASKED
 from analysis.studies.words import capital, the_plan
+from hullcalc.boats.marks import KINDS
 from hullcalc.units import factor, say_height, say_length_mm
 
 FIRST = 2  # measurements named in the finding
@@ -36,12 +37,14 @@ def both_ways(chance: Chance) -> str:
 
 
 def some_mark(sure: Sure) -> str:
-    """The mark whose chance is told: "sole aft port", "a mark of the sole", "one of 3 marks"."""
+    """The mark whose chance is told: "sole aft port", "a mark of the sole", "a scupper mark", "one of 3 marks"."""
     if sure.told != LOWEST:
         return sure.watched
     if sure.of == EVERY:
         return "a mark"
-    return f"a mark of the {sure.of}" if " and " not in sure.of and " marks" not in sure.of else f"one of {sure.of}"
+    if sure.of not in KINDS:
+        return f"one of {sure.of}"
+    return "a mark of the sole" if sure.of == FIRST_ASKED else f"a {sure.of} mark"
 
 
 def lowest_name(sure: Sure) -> str:

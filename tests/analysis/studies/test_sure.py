@@ -131,6 +131,12 @@ def test_the_finding_and_what_first(sure):
     assert "(3/8 in with her level" in sure_finding(sure, "us")
 
 
+def test_how_the_watched_marks_are_called(demo):
+    for marks, called in ((["scupper"], "a scupper mark"), ([PORT, STARBOARD], f"one of {PORT} and {STARBOARD}")):
+        told = how_sure(demo, PLAN, CONDITION, marks, samples=500)
+        assert f"chance that {called} is under water: " in sure_finding(told)
+
+
 def test_what_she_is_now(demo):
     table = what_she_is_now(demo, demo.plans).set_index("plan")
     assert_allclose(
