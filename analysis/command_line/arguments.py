@@ -90,7 +90,7 @@ VERBS = {
         "Ctrl-C stops it; what is done is told and written.",
     ),
     "loads": (
-        "every plan in every load: her own conditions and the published ones",
+        "every plan in every load, her own and the published ones",
         "Weight, LCG, trim, heel, lowest marks, freeboard and GM of each plan in the yard's own load conditions and in "
         "those made by rule: light craft and maximum load by the ISO lists, dock, departing, arriving, family, all "
         "aft, all to one side. With --condition one is opened to what is aboard.",
