@@ -13,7 +13,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from tests.benchmarks.hulls import hull
-from tests.benchmarks.measures import LARGE, MIDDLE, SMALL, Measure, building, cuts, floats, starting, threads
+from tests.benchmarks.measures import LARGE, MIDDLE, SMALL, Measure, building, cuts, floats, starting, sweeps, threads
 
 PAGE = Path(__file__).parents[2] / "DEVELOPERS.md"
 BEGIN, END = "<!-- benchmarks: begin -->", "<!-- benchmarks: end -->"
@@ -54,7 +54,7 @@ def main() -> int:
     for splits in (SMALL, MIDDLE, LARGE):
         print(f"{len(hull(splits).faces):,} triangles ready", file=sys.stderr)
     seconds, measures = cuts()
-    for more in (floats(seconds), threads(), building(seconds), starting()):
+    for more in (floats(seconds), threads(), sweeps(), building(seconds), starting()):
         measures += more
     libraries = ", ".join(f"{name} {version(name)}" for name in ("numpy", "numba", "scipy", "trimesh"))
     text = "\n\n".join(

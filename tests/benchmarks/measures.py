@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+import time
+import tracemalloc
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import trimesh
 
 import hullcalc as hc
+from analysis.studies.attribution import which_changes
+from analysis.studies.sweeps import blank, go_on
+from hullcalc.boats import combinations
+from hullcalc.boats.afloat import float_loading
+from hullcalc.boats.boat import Boat
+from hullcalc.boats.folder import read_boat
+from hullcalc.boats.knobs import fill_of, place_of, setback
 from hullcalc.geometry.tree import build_tree
-from tests.benchmarks.hulls import hull, loads, planes, tanks
+from tests.benchmarks.hulls import DEMO, hull, loads, planes, tanks
 from tests.benchmarks.references import NumpySweep, one_leaf, plain_float, tree, trimesh_cut_and_cap
 from tests.benchmarks.timing import Candidate, best_of, cpu_of_process, of_all_threads
 
@@ -131,6 +142,74 @@ def threads() -> list[Measure]:
     ]  # fmt: skip
 
 
+def sweeps() -> list[Measure]:
+    """A sweep of 100,000 states with its threads, its memory, and what sharing a change out costs beyond its floats."""
+    boat, plan, condition = read_boat(DEMO), "mended plan", "4 adults full"
+    knobs = [setback(boat, plan, 0.76), place_of(boat, plan, "fuel tank new"), place_of(boat, plan, "batteries"),
+             fill_of(boat, plan, "fuel", 0.95)]  # fmt: skip
+    over = np.linspace(0.5, 0.9, 10), np.linspace(1.6, 2.8, 20), np.linspace(0.3, 3.5, 25), np.linspace(0.1, 0.95, 20)
+    loading = boat.loading(plan, condition)
+
+    def by(count: int, axes: Sequence[np.ndarray], rounds: int) -> tuple[float, float]:
+        states = blank(boat, plan, condition, knobs, axes)
+        return of_all_threads(lambda: go_on(states, threads=count), rounds)
+
+    some = (over[0][::3], over[1][::3], *over[2:])
+    (cpu_one, wall_one), (cpu_two, wall_two) = by(1, some, 3), by(2, some, 3)
+    both = cpu_two / wall_two > 1.8
+    what = "sweep, two threads beside one, on the wall's clock"
+    swept = blank(boat, plan, condition, knobs, over)
+    tracemalloc.start()
+    whole = go_on(swept)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    kept = sum(array.nbytes for array in (whole.values, *vars(whole.swept).values()))
+    _, wall_whole = by(2, over, 1)
+    single = best_of({"one": Candidate(lambda: float_loading(loading, shut=True), 1)})["one"]
+    return [
+        Measure("sweep of 100,000 states, four knobs, in single floats", wall_whole / single, unit=" floats"),
+        Measure("sweep, work of two threads to one", cpu_two / cpu_one),
+        Measure(
+            what if both else f"{what} ({cpu_two / wall_two:.1f} cores were free: tells nothing)",
+            wall_one / wall_two, 1.4 if both else None, True,
+        ),
+        Measure("sweep, memory kept, bytes a state", kept / whole.states, unit=" bytes"),
+        Measure("sweep, most memory at once, bytes a state", peak / whole.states, 1000, unit=" bytes"),
+        *_sharing_out(boat, single),
+    ]  # fmt: skip
+
+
+def _sharing_out(boat: Boat, single: float) -> list[Measure]:
+    """Ten packages in six conditions at four places: 6,144 loadings."""
+    packages = [package for package in boat.plans["mended plan"].packages if package != "8 equipment"]
+    conditions = [name for name in boat.conditions if name != "light, bracket flooded"][:6]
+    at = ["stern", "sole aft port", "sole aft starboard", "scupper port"]
+    floated, spent = combinations.float_many, []
+
+    def timed(*given: Any, **more: Any) -> Any:
+        began = time.process_time()
+        answer = floated(*given, **more)
+        spent[-1] += time.process_time() - began
+        return answer
+
+    def once() -> None:
+        spent.append(0.0)
+        which_changes(boat, packages, conditions, at, ())
+
+    once()
+    try:
+        combinations.float_many = timed
+        beyond = min(of_all_threads(once, 1)[0] - spent[-1] for _ in range(5))
+    finally:
+        combinations.float_many = floated
+    return [
+        Measure(
+            "change shared out among 10 packages in 6 conditions, beyond its floats, in single floats",
+            beyond / single, 500, unit=" floats",
+        )
+    ]  # fmt: skip
+
+
 def building(cut_seconds: dict[int, dict[str, float]]) -> list[Measure]:
     """What a solid costs before its first cut."""
     solid = hull(LARGE)
@@ -151,6 +230,13 @@ def building(cut_seconds: dict[int, dict[str, float]]) -> list[Measure]:
 
 FIRST_FLOAT = """
 import hullcalc as hc
+from analysis.studies.attribution import which_changes
+from analysis.studies.sweeps import blank, go_on
+from hullcalc.boats import combinations
+from hullcalc.boats.afloat import float_loading
+from hullcalc.boats.boat import Boat
+from hullcalc.boats.folder import read_boat
+from hullcalc.boats.knobs import fill_of, place_of, setback
 from hullcalc.geometry.makers import box
 hc.float_at_rest(box((0, 6), (-1, 1), (0, 1)), 4000, (3, 0, 0.5))
 """
