@@ -160,14 +160,19 @@ def _written(cells: list[str], sheet: Sheet, last_line: str) -> str:
 
 
 def replace_file(path: Path, data: bytes) -> None:
-    """Put `data` in the place of a file: either all of it or, on any failure, the old file as it was."""
+    """Put `data` in the place of a file, there or not: all of it or, on any failure, the old file as it was."""
     handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        shutil.copymode(path, name)
+        if path.exists():
+            shutil.copymode(path, name)
+        else:
+            mask = os.umask(0)  # the one way to ask for it
+            os.umask(mask)
+            os.chmod(name, 0o666 & ~mask)
         os.replace(name, path)
     except BaseException:
         Path(name).unlink(missing_ok=True)
