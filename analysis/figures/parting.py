@@ -37,8 +37,10 @@ def parting_finding(one: Parting, system: str = "metric") -> str:
     return f"{ends}; by hand the worse end is {off} off"
 
 
-def parting_figure(one: Parting, *, system: str = "metric", width_px: float = PAGE_PX) -> Figure:
-    """Both panels, the finding over them, what is left out under them."""
+def parting_figure(
+    one: Parting, *, at: float | None = None, system: str = "metric", width_px: float = PAGE_PX
+) -> Figure:
+    """Both panels, the finding over them, what is left out under them; a line at the share `at`, if any."""
     said = [
         "By hand: TPC, MCT and LCF of the boat before. Weights of the change in equal shares; bodies that come with it "
         "are left out. Spaces kept shut.",
@@ -57,6 +59,8 @@ def parting_figure(one: Parting, *, system: str = "metric", width_px: float = PA
         page.down(headline_height(page.figure, head, wide))
 
         def panel(ax: Axes, head: str = head, draw: object = draw) -> None:
+            if at is not None:
+                ax.axvline(100 * at, color=INK, linewidth=1.6, zorder=2.5)
             draw(ax, one, system=system)  # type: ignore[operator]
             headline(ax, head, -TICKS + 8)
 

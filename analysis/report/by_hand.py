@@ -14,7 +14,7 @@ from analysis.report.by_hand_stability import gm_sections, heel_sections, space_
 from analysis.report.parts import Grid, Section, say_metres
 from analysis.report.sums import sum_section
 from analysis.studies.by_hand.change import end_points
-from analysis.studies.by_hand.parting import TOLERANCES, Parting
+from analysis.studies.by_hand.parting import Parting, parting_words
 from analysis.studies.by_hand.saying import say_error, say_excess, say_figure
 from analysis.studies.by_hand.study import ByHand
 from analysis.studies.by_hand.sums import Figure
@@ -196,19 +196,6 @@ def _turn(degrees: float) -> str:
 def parting_section(one: Parting, system: str = "metric") -> Section:
     """How far the hand may be trusted on the way to the change."""
     return Section("Where the two lines part", after=tuple(parting_words(one, system)))
-
-
-def parting_words(one: Parting, system: str = "metric") -> list[str]:
-    """One sentence a tolerance: up to what share of the change both ends stay within it."""
-    said = []
-    for tolerance in TOLERANCES:
-        share, within = one.share_within(tolerance), say_length_mm(tolerance, system)
-        if share is None:
-            said.append(f"Within {within} at both ends as far as {100 * one.shares[-1]:.0f} % of the change.")
-        else:
-            kg = say_mass(abs(share * one.change.mass), system)
-            said.append(f"Within {within} at both ends up to {100 * share:.0f} % of the change, {kg} of its weight.")
-    return said
 
 
 def centre_sections(study: ByHand, system: str = "metric") -> Sections:

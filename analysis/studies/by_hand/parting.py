@@ -16,6 +16,7 @@ from analysis.studies.by_hand.change import ChangeByHand, end_points
 from hullcalc.boats.many import float_added
 from hullcalc.errors import InputError
 from hullcalc.floating.by_hand import hand_figures
+from hullcalc.units import say_length_mm, say_mass
 
 SHARES = np.linspace(0.0, 1.5, 31)
 TOLERANCES = (0.001, 0.005, 0.010)  # m
@@ -76,3 +77,16 @@ def parting(change: ChangeByHand, shares: np.ndarray = SHARES) -> Parting:
         np.degrees(np.arctan([slope + h.bow_up for h in hands])),
         np.asarray(states.trim),
     )
+
+
+def parting_words(one: Parting, system: str = "metric") -> list[str]:
+    """One sentence a tolerance: up to what share of the change both ends stay within it."""
+    said = []
+    for tolerance in TOLERANCES:
+        share, within = one.share_within(tolerance), say_length_mm(tolerance, system)
+        if share is None:
+            said.append(f"Within {within} at both ends as far as {100 * one.shares[-1]:.0f} % of the change.")
+        else:
+            kg = say_mass(abs(share * one.change.mass), system)
+            said.append(f"Within {within} at both ends up to {100 * share:.0f} % of the change, {kg} of its weight.")
+    return said

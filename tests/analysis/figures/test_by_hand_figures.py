@@ -15,7 +15,7 @@ from analysis.figures.by_hand import DRAWN, hand_figure
 from analysis.figures.curves import curves_figure, righting_arms
 from analysis.figures.lever import beam_loads
 from analysis.figures.metacentre import gm_bars
-from analysis.figures.parting import parting_lines
+from analysis.figures.parting import parting_figure, parting_lines
 from analysis.figures.style import DEEPER, FUEL, UP, new_figure, style
 from analysis.studies.by_hand.study import ByHand
 from analysis.studies.curves import curves
@@ -64,6 +64,12 @@ def test_text_touches_nothing(boats, name):
 @pytest.fixture(scope="module")
 def refit(boats):
     return ByHand(boats["demo-outboard-22"], "first plan", "light")
+
+
+@pytest.mark.parametrize("share", [0.45, 1.2])
+def test_the_line_at_a_share_keeps_off_the_words(refit, share):
+    with style():
+        assert touches(parting_figure(refit.parting, at=share)) == []
 
 
 def test_the_lines_are_those_reckoned(axes, refit):
