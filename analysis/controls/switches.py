@@ -81,7 +81,7 @@ def load_controls(choice: Choice, crew: Crew) -> list[ipw.Widget]:
     ]
 
 
-def units_switch(choice: Choice) -> ipw.Checkbox:
+def units_switch(choice: tl.HasTraits) -> ipw.Checkbox:
     """US customary units, on or off."""
     box = ipw.Checkbox(description="US units", indent=False, layout=ipw.Layout(width="auto", margin="0 0 0 20px"))
     tl.link((choice, "system"), (box, "value"), (lambda system: system == "us", lambda on: "us" if on else "metric"))

@@ -50,13 +50,14 @@ def profile_band(ax: Axes, found: Stripe, *, system: str = "metric") -> Drawn:
     low, high = outline.min(axis=0), outline.max(axis=0)
     to_scale(ax, low - AROUND, high + AROUND, Room(4, 4, 26, 22))
     length_axis(ax, (low[0], high[0]), "forward of the transom's lower end, heights to the same scale", system)
-    artists: list[Artist] = list(ax.fill(*outline.T, facecolor=HULL, edgecolor=INK, linewidth=1.4, zorder=2))
+    (shell,) = ax.fill(*outline.T, facecolor=HULL, edgecolor=INK, linewidth=1.4, zorder=2)
+    artists: list[Artist] = [shell]
     artists += ax.plot(*shapes.chine(hull).T, color=HAIR, linewidth=0.8, zorder=2.2)
     x = np.linspace(low[0], high[0], 60)
     lower, upper = _band(found, x)
     (band,) = ax.fill(np.append(x, x[::-1]), np.append(lower, upper[::-1]), facecolor=WATER, edgecolor=WATER_EDGE,
                       linewidth=0.8, zorder=2.4)  # fmt: skip
-    band.set_clip_path(artists[0])
+    band.set_clip_path(shell)
     artists.append(band)
     edge = _on_side(found, found.lower_edge)
     artists += ax.plot(*edge.T, color=NEW_LOOK.colour, linewidth=NEW_LOOK.width, zorder=3)

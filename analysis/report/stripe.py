@@ -9,7 +9,7 @@ import pandas as pd
 
 from analysis.report.parts import Grid, Section
 from analysis.studies.stripe import NO_STRIPE, Stripe
-from analysis.studies.stripe_words import say_place, stripe_finding
+from analysis.studies.stripe_words import say_over, say_place, stripe_finding
 from analysis.studies.trip_words import COVER
 from analysis.studies.words import capital
 from hullcalc.boats.limits import say_list
@@ -25,7 +25,7 @@ def stripe_section(found: Stripe, system: str = "metric") -> Section:
         before.append(
             f"{capital(found.departure)}: "
             + "; ".join(
-                f"water {_over(row['over_old_mm'], system)} the old lower edge {say_place(row, system)}"
+                f"water {say_over(row['over_old_mm'], system)} the old lower edge {say_place(row, system)}"
                 for _, row in old.iterrows()
             )
             + "."
@@ -77,10 +77,6 @@ def _raise(old: pd.DataFrame, system: str) -> str:
     return f"Against the old stripe: {said}. Raise it most {more}."
 
 
-def _over(mm: float, system: str) -> str:
-    return f"{say_length_mm(abs(mm) / 1000, system)} {'over' if mm >= 0 else 'below'}"
-
-
 def _mm(mm: float, system: str) -> str:
     return "" if np.isnan(mm) else say_length_mm(mm / 1000, system)
 
@@ -94,7 +90,7 @@ def against_section(over: Mapping[str, Sequence[float]], found: Stripe, system: 
     rows = []
     for i, spot in enumerate(found.places):
         if spot.old is not None:
-            rows.append((spot.name, *(_over(figures[i], system) for figures in over.values())))
+            rows.append((spot.name, *(say_over(figures[i], system) for figures in over.values())))
     return Section("Against the old stripe", found.departure, grids=(Grid(head, tuple(rows)),))
 
 

@@ -18,13 +18,14 @@ from analysis.studies.trip_words import (
     say_hours,
     say_moment,
     say_nm,
+    say_range,
     say_water_in,
     say_when,
 )
 from analysis.studies.words import capital, say_change, the_plan
 from hullcalc.boats.sole import Sole, sole_of
 from hullcalc.errors import InputError
-from hullcalc.units import factor, say_height, say_length_mm, say_mass, say_trim, say_volume
+from hullcalc.units import say_height, say_length_mm, say_mass, say_trim, say_volume
 
 
 def trip_sections(days: Sequence[DayOut], system: str = "metric") -> list[Section]:
@@ -112,11 +113,7 @@ def range_section(found: FuelRange, wished: Sequence[tuple[float, pd.Series]] = 
         for _, row in found.table.iterrows()
     ]
     head = ("rule", "kept", "to burn", "there and back", "burn 20 % up or down", "against the sea")
-    thirds = found.table.iloc[0]
-    before = (
-        f"{say_volume(found.aboard, system)} aboard, {say_volume(thirds['to_burn_l'] / 1000, system)} of it to burn by "
-        f"the rule of thirds: {say_nm(thirds['nm'])} there and back at {say_burn(found.burn, system)} a mile.",
-    )
+    before = (say_range(found, system),)
     after = []
     for nm, litres in wished:
         needs = "; ".join(f"{rule} {say_volume(v, system)}" for rule, v in litres.items())
@@ -126,12 +123,6 @@ def range_section(found: FuelRange, wished: Sequence[tuple[float, pd.Series]] = 
     if found.aboard == found.usable:
         after.append("All of it counts as usable: what the pick-ups leave is not given (unusable_l).")
     return Section("How far", PLANNING, before, grids=(Grid(head, tuple(rows)),), after=tuple(after))
-
-
-def say_burn(burn: float, system: str) -> str:
-    """Fuel a mile: "1.5 L", "0.40 US gal"."""
-    unit = "L" if system == "metric" else "US gal"
-    return f"{burn / factor(unit, 'volume'):.{1 if system == 'metric' else 2}f} {unit}"
 
 
 def fuel_section(found: FuelAlone, system: str) -> Section:

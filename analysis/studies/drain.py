@@ -55,7 +55,7 @@ class Drainage:
     @property
     def forward(self) -> bool:
         """Does the water run forward, away from drains at the stern?"""
-        return self.rise_forward < -LEVEL
+        return bool(self.rise_forward < -LEVEL)
 
     @property
     def standing(self) -> float | None:

@@ -27,6 +27,11 @@ def say_place(row: pd.Series, system: str = "metric") -> str:
     return "at " + say_position(float(row["x_m"]), "x", system).replace(" of the transom", "")
 
 
+def say_over(mm: float, system: str = "metric") -> str:
+    """Water against a line painted on her [mm, positive over it]: "29 mm over", "8 mm below"."""
+    return f"{say_length_mm(abs(mm) / 1000, system)} {'over' if mm >= 0 else 'below'}"
+
+
 def stripe_caution(found: Stripe) -> str:
     """What the picture leaves out."""
     said = [

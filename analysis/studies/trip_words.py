@@ -8,10 +8,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from analysis.studies.floats import meaning
+from analysis.studies.fuel_range import THIRDS, FuelRange
 from analysis.studies.trip import DayOut, Moment
 from analysis.studies.words import AT_THE_WATER, capital, the_plan
 from hullcalc.boats.limits import STANDING_CARE
-from hullcalc.units import say_height, say_length_mm, say_volume
+from hullcalc.units import factor, say_height, say_length_mm, say_volume
 
 COVER = 1.96  # standard uncertainties to either side of a 95 % interval
 NM_STEP = 5.0  # a range is known to no better than this
@@ -95,6 +96,22 @@ def say_fuel_left(day: DayOut, system: str = "metric") -> str:
         f"Fuel: {say_volume(first, system)} at the start, {say_volume(burnt, system)} burnt over "
         f"{day.table['nm'].iloc[-1]:.0f} nm, {say_volume(last, system)} left, {keeps}."
     )
+
+
+def say_range(found: FuelRange, system: str = "metric") -> str:
+    """How far the fuel goes by the rule of thirds, in one sentence."""
+    thirds = found.of(THIRDS)
+    return (
+        f"{say_volume(found.aboard, system)} aboard, {say_volume(thirds['to_burn_l'] / 1000, system)} of it to burn by "
+        f"the rule of thirds: {say_nm(thirds['nm'])} there and back at {say_burn(found.burn, system)} a mile; "
+        f"{say_nm(thirds['nm_low']).removesuffix(' nm')} to {say_nm(thirds['nm_high'])} if she burns 20 % more or less."
+    )
+
+
+def say_burn(burn: float, system: str) -> str:
+    """Fuel a mile: "1.5 L", "0.40 US gal"."""
+    unit = "L" if system == "metric" else "US gal"
+    return f"{burn / factor(unit, 'volume'):.{1 if system == 'metric' else 2}f} {unit}"
 
 
 def say_water_in(day: DayOut) -> str:

@@ -149,6 +149,11 @@ def along(boat: Boat, plan: AnyPlan, trip: Trip, fuel: float | None = None) -> A
     )  # fmt: skip
 
 
+def fuel_room(boat: Boat, plan: AnyPlan) -> float:
+    """What the fuel tanks of a plan hold [m³]."""
+    return sum(t.solid.volume for t in present(boat.tanks, boat.packages_on(plan)).values() if is_fuel(t))
+
+
 def is_fuel(tank: BoatTank) -> bool:
     """Does the tank feed the engine, by the word for its use?"""
     return bool(FUEL_USES & set(tank.use.casefold().replace("_", " ").split()))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from hullcalc.boats.conditions import Condition
 from hullcalc.weights.items import MassItem
@@ -162,6 +162,28 @@ def _move(step: Step, things: dict[str, float], people: Mapping[str, MassItem], 
     sound = [(w, p) for w, p in step.moves if w in things and p in people and (p not in things or p in leaving)]
     carried = [(place, things.pop(who)) for who, place in sound]
     things |= dict(carried)
+
+
+def crewed(trip: Trip, conditions: Mapping[str, Condition], come: Sequence[str] = (), stay: Sequence[str] = ()) -> Trip:
+    """The trip with others aboard from its first step on (`come`), and without some who come then (`stay`).
+
+    Who stays takes no part in any later step either, wherever he would have moved.
+    """
+    away = set(stay)
+    steps = []
+    for number, step in enumerate(trip.steps):
+        aboard = tuple(name for name in step.aboard if name not in away)
+        ashore = tuple(name for name in step.ashore if name not in away)
+        if number == 0:
+            there = conditions[step.condition].aboard if step.condition in conditions else ()
+            ashore += tuple(name for name in there if name in away)
+            aboard += tuple(name for name in come if name not in aboard)
+        changes = tuple(change for change in step.changes if change[0] not in away)
+        moves = tuple(move for move in step.moves if move[0] not in away)
+        left = [move for move in step.moves if move[0] in away]
+        away = (away - {who for who, _ in left}) | {place for _, place in left}
+        steps.append(replace(step, aboard=aboard, ashore=ashore, moves=moves, changes=changes))
+    return replace(trip, steps=tuple(steps))
 
 
 def _near(name: str, among: Collection[str]) -> str:
