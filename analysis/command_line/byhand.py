@@ -50,7 +50,9 @@ def run(options: Namespace) -> Outcome:
         topic = topics[0] if topics else "change"
         files.append((options.out, as_bytes(lambda: hand_figure(study, topic, options.units), ending)))
         lines.append(f"Written: {options.out}")
-    return Outcome([*lines, "", *paragraph(" ".join(STANDING_CARE), columns)], figures(study), files)
+    return Outcome(
+        [*lines, "", *paragraph(" ".join(STANDING_CARE), columns)], figures(study) if options.json else {}, files
+    )
 
 
 def chosen_plan(boat: Boat, typed: str | None) -> str | tuple[str, ...]:

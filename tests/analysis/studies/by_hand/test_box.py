@@ -13,7 +13,7 @@ from numpy.testing import assert_allclose
 from scipy.optimize import brentq
 
 from analysis.studies.by_hand.centres import neutral_point_of_trim
-from analysis.studies.by_hand.change import afloat, change_by_hand
+from analysis.studies.by_hand.change import Afloat, afloat, change_by_hand
 from analysis.studies.by_hand.heeling import heeling, shift_person
 from analysis.studies.by_hand.metacentre import wet_space
 from analysis.studies.by_hand.parting import parting
@@ -21,6 +21,10 @@ from analysis.studies.by_hand.surface import free_surfaces
 from analysis.studies.by_hand.tape import tape_slips
 from analysis.studies.by_hand.water import other_water
 from analysis.studies.by_hand.weights import moment_sum
+from hullcalc.boats.afloat import float_loading
+from hullcalc.boats.rounds import Loading
+from hullcalc.boats.spaces import Space
+from hullcalc.geometry.makers import box
 
 AREA = LENGTH * BREADTH
 
@@ -138,6 +142,22 @@ def test_a_wet_well_by_both_methods(found):
     assert one.lost.gm > one.added.gm
     assert one.added.communication == pytest.approx(0.0, abs=1e-12)
     assert one.dry.gm == pytest.approx(BREADTH**2 / (12 * DRAUGHT) + DRAUGHT / 2 - VCG, rel=1e-9)
+
+
+def test_a_wing_compartment_lets_water_in_and_out_as_she_heels():
+    # Box 12 x 4 m at 1.0 m draught, KG 1.2 m; a compartment 3 m long amidships, 1 m in from the port side, open to the
+    # sea. Derived from the box (depths integrated over the plan that is left) and found by a clipping solver as well:
+    # level at the middle z0 = 1.0854548 m, slope 0.187881, port side down by 10.640742 degrees.
+    hull = box((0, 12), (-2, 2), (0, 3))
+    loading = Loading(
+        mass=RHO * 48, cg=np.array([6.0, 0.0, 1.2]), density=RHO, solids={"hull": hull}, tanks=(),
+        spaces={"wing": Space("wing", box((4.5, 7.5), (1, 2), (0, 3)))}, held_open=(), tight_tanks=(), tight_inside={},
+        marks={},
+    )  # fmt: skip
+    one = wet_space(Afloat(None, "box", "light", loading, float_loading(loading), None), ["wing"])
+    assert one.heel == pytest.approx(-10.640742, abs=1e-5)
+    assert one.added.communication > 0.1  # far off the centreline: without it the two would not agree
+    assert one.added.righting_per_degree == pytest.approx(one.lost.righting_per_degree, rel=1e-9)
 
 
 def test_other_water_is_exact_for_wall_sides(found):
