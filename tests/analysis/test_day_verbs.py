@@ -45,7 +45,7 @@ def test_drain_says_which_way_and_what_stays(run, demo_folder, tmp_path):
     text = " ".join(said.out.split())
     assert said.code == 0
     assert "rain runs aft and to starboard and leaves by scupper starboard" in text
-    assert "bring sole aft port down to the sea" in text and "GM taken by its free surface" in text
+    assert "bring sole aft port down to the sea" in text and "GM left free surface" in text
     assert "46 CFR 178.420(b)" in text
     found = of(out)
     assert [row["volume_m3"] for row in found["water_on_the_sole"]] == [0.1, 0.4]
