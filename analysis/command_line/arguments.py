@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from analysis.command_line import asking, asking_day, asking_loads, asking_parts, asking_sums, asking_sure
+from analysis.command_line import asking, asking_day, asking_loads, asking_mends, asking_parts, asking_sums, asking_sure
 from hullcalc.errors import InputError
 
 PROGRAM = "python -m analysis"
@@ -73,6 +73,7 @@ VERBS = {
     ),
     **asking_parts.VERBS,
     **asking_day.VERBS,
+    **asking_mends.VERBS,
     **asking_sure.VERBS,
     "byhand": (
         "the hand's sums beside the exact float",
@@ -156,6 +157,9 @@ def _parser() -> argparse.ArgumentParser:
     asking_day.trip(made["trip"])
     asking_day.drain(made["drain"])
     asking_day.stripe(made["stripe"])
+    asking_mends.mend(made["mend"])
+    asking_mends.alternatives(made["alternatives"])
+    asking_mends.rehearse(made["rehearse"])
     asking_sure.sure(made["sure"])
     made["weighed"].add_argument("item", metavar="THING", help="the thing, named as in ledger.csv")
     made["weighed"].add_argument("mass", metavar="MASS", help='what the scale says: "26.5 kg" or "58 lb"')

@@ -54,24 +54,39 @@ def ladder(
     unit, _ = small_unit(system)
     step = 1.0 / (len(cases) + 0.5)
     entries = [
-        (row + step * (i + 0.75) - 0.5, case, name, 1000 * case.heights_shut[name] / unit)
+        (row + step * (i + 0.75) - 0.5, case.plan, name, 1000 * case.heights_shut[name] / unit)
         for row, name in enumerate(names)
         for i, case in enumerate(cases)
         if name in case.marks
     ]
-    halves = [interval_mm.get((case.plan, name), 0.0) / unit for _, case, name, _ in entries]
-    words = [bare(say_height(height * unit / 1000, system)) for *_, height in entries]
-    _limits(ax, [h for *_, h in entries], halves, words)
+    halves = [interval_mm.get((plan, name), 0.0) / unit for _, plan, name, _ in entries]
+    rungs = [(y, looks[plan], height) for y, plan, _, height in entries]
+    artists = draw_rungs(ax, ladder_names(names), rungs, halves, system)
+    axis_words(ax, ladder_axis(bool(interval_mm), system))
+    return Drawn(artists, [])
+
+
+def draw_rungs(
+    ax: Axes,
+    names: Sequence[str],
+    rungs: Sequence[tuple[float, Look, float]],
+    halves: Sequence[float],
+    system: str = "metric",
+) -> list[Artist]:
+    """Rows with these names, and in them symbols at (row, look, height in mm or inches) with bars of half a length."""
+    unit, _ = small_unit(system)
+    words = [bare(say_height(height * unit / 1000, system)) for *_, height in rungs]
+    _limits(ax, [h for *_, h in rungs], halves, words)
     ax.set_ylim(len(names) - 0.5, -0.5)
-    ax.set_yticks(range(len(names)), ladder_names(names))
+    ax.set_yticks(range(len(names)), names)
     ax.tick_params(axis="y", length=0)
 
     artists: list[Artist] = [ax.axvspan(ax.get_xlim()[0], 0, facecolor=WATER, edgecolor="none", zorder=0)]
     artists.append(ax.axvline(0, color=WATER_EDGE, linewidth=1.6, zorder=1))
     for row in range(1, len(names)):
         artists.append(ax.axhline(row - 0.5, color=HAIR, linewidth=0.5, zorder=0.5))
-    for (y, case, _, height), half, text in zip(entries, halves, words, strict=True):
-        artists += _entry(ax, y, height, half, text, looks[case.plan])
+    for (y, look, height), half, text in zip(rungs, halves, words, strict=True):
+        artists += _entry(ax, y, height, half, text, look)
     artists.append(
         ax.annotate(UNDER, (0, 1), (-6, 4), xycoords=("data", "axes fraction"), textcoords="offset pixels",
                     ha="right", va="bottom", size=SMALL, style="italic", color=WATER_EDGE)
@@ -80,11 +95,10 @@ def ladder(
         ax.annotate(ABOVE, (0, 1), (6, 4), xycoords=("data", "axes fraction"), textcoords="offset pixels",
                     ha="left", va="bottom", size=SMALL, style="italic", color=INK)
     )  # fmt: skip
-    axis_words(ax, ladder_axis(bool(interval_mm), system))
     ax.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
     ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{x:g}".replace("-", "−")))
     ax.spines["left"].set_visible(False)
-    return Drawn(artists, [])
+    return artists
 
 
 def ladder_marks(cases: Sequence[Case]) -> list[str]:
@@ -113,7 +127,7 @@ def plan_key(ax: Axes, cases: Sequence[Case]) -> list[Artist]:
     artists: list[Artist] = []
     x = 10.0
     for plan in dict.fromkeys(case.plan for case in cases):
-        artists += _symbol(ax, x, 0.0, looks[plan])
+        artists += draw_symbol(ax, x, 0.0, looks[plan])
         artists.append(ax.text(x + 12, 0, plan, color=looks[plan].colour, size=SMALL, va="center", ha="left"))
         x += 12 + text_size(ax.figure, plan, SMALL)[0] + 26
     return artists
@@ -125,7 +139,7 @@ def _entry(ax: Axes, y: float, height: float, half: float, text: str, look: Look
     if half > 0:
         ends = [height - half, height + half]
         artists += ax.plot(ends, [y, y], color=look.colour, linewidth=1.3, zorder=3, marker="|", markersize=7)
-    artists += _symbol(ax, height, y, look)
+    artists += draw_symbol(ax, height, y, look)
     beyond, gap, align = (height - half, -GAP, "right") if height < 0 else (height + half, GAP, "left")
     artists.append(
         ax.annotate(text, (beyond, y), (gap, 0), textcoords="offset pixels", ha=align, va="center", size=SMALL,
@@ -134,7 +148,8 @@ def _entry(ax: Axes, y: float, height: float, half: float, text: str, look: Look
     return artists
 
 
-def _symbol(ax: Axes, x: float, y: float, look: Look) -> list[Artist]:
+def draw_symbol(ax: Axes, x: float, y: float, look: Look) -> list[Artist]:
+    """The symbol of a plan at a point of the data."""
     fill = look.colour if look.filled else PAPER
     return list(
         ax.plot(x, y, look.marker, markersize=SYMBOL, markerfacecolor=fill, markeredgecolor=look.colour,

@@ -38,7 +38,8 @@ class Alternatives:
     """All alternatives in all conditions; cases that sink are left out of `cases`.
 
     `summary` has a row an alternative: alternative, mass_kg, u_mass_kg, lcg_m (nobody aboard, tanks empty), hours,
-    cost, hours_unknown, cost_unknown (how many changes), ball_kg, ball_share, gross_kg (nan where no trailer is known).
+    cost, hours_unknown, cost_unknown (how many changes), ball_kg, ball_share, gross_kg, and with fuel tanks full
+    full_ball_kg, full_ball_share, full_gross_kg (nan where no trailer is known).
     `table` has a row an alternative x condition: alternative, condition, status, at_mm (lowest of the watched),
     at_mark, least_mark, least_mm, trim_deg, heel_deg, mass_kg, under.
     """
@@ -58,6 +59,13 @@ class Alternatives:
         if not len(rows):
             return ()
         return tuple(rows[rows["at_mm"] >= rows["at_mm"].max() - EQUAL]["alternative"])
+
+    def takes(self, name: str) -> bool:
+        """Did somebody say the hours or the cost of any change of this alternative?"""
+        row = self.summary[self.summary["alternative"] == name].iloc[0]
+        one = next(one for one in self.alternatives if one.name == name)
+        changes = len(one.packages) + len(one.settings)
+        return changes > min(row["hours_unknown"], row["cost_unknown"])
 
     @property
     def worst(self) -> pd.DataFrame:
@@ -131,7 +139,8 @@ def _row(case: Case, at: str) -> dict[str, object]:
 
 def _summary(watch: Watch, one: Alternative) -> dict[str, object]:
     boat = watch.boat
-    weight, ball = boat.weight(one.packages), watch.ball(one.packages, one.settings)
+    weight = boat.weight(one.packages)
+    balls = {"": watch.ball(one.packages, one.settings), "full_": watch.ball(one.packages, one.settings, full=True)}
     works = [boat.works.get(p, Work()) for p in one.packages] + [s.freedom.work for s in one.settings]
     hours, cost, hours_unknown, cost_unknown = total(works)
     ready = watch.adjustable(one.packages, watch.conditions[0]) if watch.conditions else None
@@ -145,7 +154,12 @@ def _summary(watch: Watch, one: Alternative) -> dict[str, object]:
         "cost": cost,
         "hours_unknown": hours_unknown,
         "cost_unknown": cost_unknown,
-        "ball_kg": ball.kg if ball else np.nan,
-        "ball_share": ball.share if ball else np.nan,
-        "gross_kg": ball.gross if ball else np.nan,
+    } | {
+        f"{when}{key}": np.nan if ball is None else value
+        for when, ball in balls.items()
+        for key, value in zip(
+            ("ball_kg", "ball_share", "gross_kg"),
+            (0, 0, 0) if ball is None else (ball.kg, ball.share, ball.gross),
+            strict=True,
+        )
     }

@@ -17,13 +17,14 @@ from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.conditions import Condition
 from hullcalc.boats.moves import Setting
 from hullcalc.boats.trailer import OnBall, Trailer, on_ball, read_trailer
+from hullcalc.boats.trips import FUEL_USES
 from hullcalc.errors import NoEquilibriumError
 
 BOW_DOWN, LOWER, FORWARD, HEELS, TONGUE, SINKS = "bow", "forward freeboard", "sole", "heel", "tongue", "sinks"
 NOTICED = 0.005  # m: a mark forward that is lowered by less is not spoken of
 TILT = 0.2  # deg: more heel than this is spoken of
 SHARE = 0.001  # of boat and trailer: less weight on the ball than this is spoken of
-LEVEL = 0.005  # deg: less trim than this is called level
+LEVEL = 0.05  # deg: less trim than this is said as level
 ON_TRAILER = Condition("on the trailer, tanks empty")
 
 
@@ -77,14 +78,19 @@ class Watch:
         said = condition if isinstance(condition, str) else condition.name
         return Case(self.boat, name or name_of(self.boat, packages), packages, said, state)
 
-    def ball(self, packages: frozenset[str], settings: Sequence[Setting] = ()) -> OnBall | None:
-        """What weighs on the ball of the trailer, nobody aboard and tanks empty."""
+    def ball(self, packages: frozenset[str], settings: Sequence[Setting] = (), full: bool = False) -> OnBall | None:
+        """What weighs on the ball of the trailer, nobody aboard; tanks empty, or all fuel tanks `full` to their top."""
         if self.trailer is None:
             return None
         ready = self.adjustable(packages, ON_TRAILER)
-        load = ready.load([s for s in settings if ready.there(s.freedom)])
-        mass = ready.loading.mass
-        return on_ball(self.trailer, mass, float(ready.loading.cg[0] + load[1] / mass))
+        loading = ready.set([s for s in settings if ready.there(s.freedom)])
+        mass, moment = loading.mass, loading.mass * float(loading.cg[0])
+        uses = {tank.name: tank.use for tank in self.boat.tanks}
+        for tank in loading.tanks if full else ():
+            if set(uses[tank.name].split()) & FUEL_USES:
+                liquid = tank.density * tank.solid.volume
+                mass, moment = mass + liquid, moment + liquid * float(tank.solid.centroid[0])
+        return on_ball(self.trailer, mass, moment / mass)
 
     def ends(self, packages: frozenset[str], settings: Sequence[Setting] = ()) -> Ends:
         """The plan in all ordinary conditions and on the trailer."""

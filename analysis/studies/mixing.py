@@ -282,7 +282,7 @@ def _better(one: Mix, other: Mix, aim: str) -> bool:
 
 
 def _what_bites(program: _Program, lines: _Lines) -> str:
-    """Which limits exclude every mix: each that alone, loosened, would leave one, and what can be had; or all of them."""
+    """Which limits exclude every mix: each that alone, loosened, would leave one, with what can be had; or all."""
     limits = program.limits
     said = []
     for limit in limits:

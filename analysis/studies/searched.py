@@ -200,13 +200,14 @@ def _together(boat: Boat, packages: frozenset[str]) -> Work:
 def _of_freedom(
     watch: Watch, ready: Adjustable, freedom: Freedom, before: Case, ends: Ends, at: str, later: bool
 ) -> Mend | str:
-    """The mend at its best value, or its name where nothing is bought."""
+    """The mend at its best value, or its name where nothing is bought, with the reason where a tank fits nowhere."""
     height, on = height_at(before, at), before.packages
     low, high = ready.limits(freedom)
     gain = _gain(ready, freedom, before, at, height)
     found = best_value(gain, low, high)
     if found is None or 1000 * found[1] <= LEAST_MM:
-        return freedom.name
+        reason = ready.does_not_fit([Setting(freedom, (low + high) / 2)]) if found is None else ""
+        return f"{freedom.name} (in the middle of its limits {reason})" if reason else freedom.name
     best, now = found[0], ready.now(freedom)
     setting = Setting(freedom, best)
     case = watch.case(on, before.condition, [setting])
