@@ -48,10 +48,9 @@ class Known:
 def names_known(ledger: LedgerReading, people: Parts, tanks: Parts, solids: Parts, marks: Parts) -> Known:
     """What the moves of a folder may speak of."""
     things = None
-    if ledger.packages is not None and people.known is not None:
-        rows = ledger.ledger.rows
-        added = (name for row in rows for name in (row.item, row.new.name if row.new else row.item))
-        things = tuple(dict.fromkeys([*added, *ledger.ledger.found, *people.known]))
+    if ledger.table is not None and ledger.table.whole and people.known is not None:
+        named = (name for row in ledger.table.rows for name in (row["item"], row["to_item"]) if name)
+        things = tuple(dict.fromkeys([*named, *ledger.ledger.found, *people.known]))
     kinds = tuple(part.kind for _, part in marks.made if isinstance(part, Mark))
     known = None if marks.known is None else tuple(dict.fromkeys([*marks.known, *kinds]))
     return Known(things, tanks.known, solids.known, known)
