@@ -40,13 +40,13 @@ def run(options: Namespace) -> Outcome:
     condition = chosen_condition(boat, plan, options.condition)
     at = mark_or_kind(boat, plan, options.mark)
     mends = options.mends and known(options.mends, boat.plans, "plan")
-    found = search_mends(boat, plan, condition, at, mends, options.later, options.by)
+    without = [_named(boat, name) for name in options.without or ()]
     mix = None
     if options.best or limits != Limits() or options.aim != HEIGHT:
-        without = [_named(boat, name) for name in options.without or ()]
-        mix = best_mix(boat, plan, condition, found.at, limits, options.aim, options.later, without)
-    elif options.without:
+        mix = best_mix(boat, plan, condition, at, limits, options.aim, options.later, without)
+    elif without:
         raise InputError("--without belongs to the best mix: ask for it with --best")
+    found = search_mends(boat, plan, condition, at, mends, options.later, options.by)
     columns, system = width(), options.units
     lines = [*title(boat, columns), "", *paragraph(f"{mend_finding(found, options.by, system)}.", columns)]
     parts = mending_sections(found, options.by, system) + (mix_sections(mix, system) if mix is not None else [])

@@ -105,11 +105,11 @@ class _Program:
         width = self.n + self.k + 1
         rows, lows, highs = self._rows(lines)
         for limit in limits:
-            row, constant = self._row_of(lines, limit.row)
+            row, constant = self.row_of(lines, limit.row)
             rows.append(row)
             lows.append(limit.low - constant)
             highs.append(limit.high - constant)
-        goal = self._goal() if extreme is None else -sign * self._row_of(lines, extreme.row)[0]
+        goal = self._goal() if extreme is None else -sign * self.row_of(lines, extreme.row)[0]
         on = (np.zeros(self.n), np.ones(self.n)) if fixed is None else (fixed.astype(float), fixed.astype(float))
         ends = [np.minimum(self.now, self.low), np.maximum(self.now, self.high)]
         bounds = Bounds(np.concatenate([on[0], ends[0], [-100.0]]), np.concatenate([on[1], ends[1], [100.0]]))
@@ -131,7 +131,7 @@ class _Program:
                 lows.append(side * self.now[i])
                 highs.append(np.inf)
         for figure in self.watched:
-            row, constant = self._row_of(lines, figure)
+            row, constant = self.row_of(lines, figure)
             row[-1] -= 1.0
             rows.append(row)
             lows.append(-constant)
@@ -142,7 +142,7 @@ class _Program:
             highs.append(most)
         return rows, lows, highs
 
-    def _row_of(self, lines: _Lines, what: int | str | None) -> tuple[np.ndarray, float]:
+    def row_of(self, lines: _Lines, what: int | str | None) -> tuple[np.ndarray, float]:
         """Coefficients and constant of a figure, of hours or cost, or (None) of the lowest watched."""
         row = np.zeros(self.n + self.k + 1)
         if what is None:
@@ -287,17 +287,14 @@ def _what_bites(program: _Program, lines: _Lines) -> str:
     said = []
     for limit in limits:
         others = [other for other in limits if other is not limit]
-        for sign, end in ((1.0, limit.low), (-1.0, limit.high)):
-            if np.isfinite(end):
-                answer = program.solve(lines, others, extreme=limit, sign=sign)
-                if answer.x is not None:
-                    row, constant = program._row_of(lines, limit.row)
-                    had = float(row @ answer.x + constant)
-                    if sign * (end - had) > 0:
-                        best = "most" if sign > 0 else "least"
-                        said.append(f"{limit.name} (the {best} to be had with the rest kept is {limit.say(had)})")
+        said += [
+            f"{limit.name} (the {had} with the rest kept is {at})" for had, at in _had(program, lines, limit, others)
+        ]
     if said:
         return f"the limits leave no mix: loosen {' or '.join(said)}"
+    alone = [f"{one.name} (the {had} is {at})" for one in limits for had, at in _had(program, lines, one, [])]
+    if alone:
+        return f"the limits leave no mix: even alone nothing keeps {' nor '.join(alone)}"
     biting = list(limits)
     for limit in limits:  # drop each that is not needed to exclude everything
         fewer = [other for other in biting if other is not limit]
@@ -306,3 +303,16 @@ def _what_bites(program: _Program, lines: _Lines) -> str:
     if not biting:
         return "no mix of these changes is possible at all: see which of them exclude each other"
     return f"the limits leave no mix: {' and '.join(limit.name for limit in biting)} cannot be kept together"
+
+
+def _had(program: _Program, lines: _Lines, limit: Limit, others: Sequence[Limit]) -> list[tuple[str, str]]:
+    """By how much a limit is missed while others are kept: ("most to be had", figure) at each end that is missed."""
+    found = []
+    for sign, end in ((1.0, limit.low), (-1.0, limit.high)):
+        answer = program.solve(lines, others, extreme=limit, sign=sign) if np.isfinite(end) else None
+        if answer is not None and answer.x is not None:
+            row, constant = program.row_of(lines, limit.row)
+            had = float(row @ answer.x + constant)
+            if sign * (end - had) > 0:
+                found.append(("most to be had" if sign > 0 else "least to be had", limit.say(had)))
+    return found

@@ -64,6 +64,7 @@ class Adjustable:
         """What the things moved add to (mass, mx, my, mz) [kg, kg m], (4,); tanks and bodies take no part."""
         load = np.zeros(4)
         for setting in settings:
+            self._check(setting)
             if setting.freedom.kind == PLACE:
                 way = self._way(setting)
                 for name, share in ((setting.freedom.name, 1.0), *setting.freedom.goes_with):
@@ -83,9 +84,6 @@ class Adjustable:
         marks, solids, tanks = dict(loading.marks), dict(loading.solids), {id(t): t for t in loading.tanks}
         for setting in settings:
             freedom, value = setting.freedom, setting.value
-            require(np.isfinite(value), freedom.name, value, "", "must be a finite number", "give a figure")
-            if not self.there(freedom):
-                raise InputError(f"{freedom.name} is not there in this plan and condition, so nothing is to be changed")
             if freedom.kind == PLACE:
                 way = self._way(setting)
                 along = dict([(freedom.name, 1.0), *freedom.goes_with])
@@ -133,6 +131,13 @@ class Adjustable:
                 if part is not None and part.volume > SHARED:
                     return f"{tank.name} and {other.name} would share {1000 * part.volume:.0f} L"
         return ""
+
+    def _check(self, setting: Setting) -> None:
+        """Raise an InputError for a value that is no figure, or for a thing that is not there."""
+        name = setting.freedom.name
+        require(np.isfinite(setting.value), name, setting.value, "", "must be a finite number", "give a figure")
+        if not self.there(setting.freedom):
+            raise InputError(f"{name} is not there in this plan and condition, so nothing is to be changed")
 
     def _way(self, setting: Setting) -> np.ndarray:
         """From where the thing stands to where it is put [m], (3,)."""
