@@ -8,7 +8,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +20,7 @@ from hullcalc.boats.moves import PLACE, RAISE, RESIZE, WIDEN, Freedom, Work
 from hullcalc.boats.read_ledger import LedgerReading
 from hullcalc.boats.read_parts import Parts
 from hullcalc.boats.tables import Column, Row, Table, read_table
-from hullcalc.errors import LOOK, Problem, Problems
+from hullcalc.errors import LOOK, MEND, Problems
 from hullcalc.measuring.stations import Hull
 from hullcalc.units import NotUnderstood, parse_quantity, say_position
 
@@ -118,7 +118,7 @@ def read_moves(
 
 def _freedom(table: Table, row: Row, known: Known, problems: Problems) -> Freedom | None:
     """The freedom of a row; None, with a Problem, where it cannot be told."""
-    name, before = row["thing"], len(problems.to_mend)
+    name, before = row["thing"], len(problems)
     given = {
         PLACE: any(row.read[f"{a}_{e}"] for a in "xy" for e in ("from", "to")),
         RAISE: bool(row.read["up_by"]),
@@ -148,7 +148,7 @@ def _freedom(table: Table, row: Row, known: Known, problems: Problems) -> Freedo
     goes_with = tuple(
         one for text in row["goes_with"] or () if (one := _along(table, row, kind, text, known, problems))
     )
-    if len(problems.to_mend) > before:
+    if len(problems) > before:
         return None
     return Freedom(name, kind, low, high, row["z"], _work(row), goes_with, row.number)
 
@@ -267,14 +267,13 @@ def _known(
     name: str, among: Iterable[str] | None, what: str, table: Table, row: Row, column: str, problems: Problems,
     read: str | None = None,
 ) -> None:  # fmt: skip
-    """A Problem where `name` is not among them, with the nearest that is."""
+    """A Problem where `name` is not among them: to mend where one is near, else only to look at, and left out."""
     if among is None or name in set(among):
         return
     names = list(dict.fromkeys(among))
     near = difflib.get_close_matches(name, names, n=1)
     listed = ", ".join(names[:8]) + (", ..." if len(names) > 8 else "")
     hint = f'Did you mean "{near[0]}"?' if near else f"There are: {listed}" if names else "There is none"
-    problem = table.problem(row, column, f'there is no {what} called "{name}"', hint)
-    if read is not None:
-        problem = Problem(problem.file, problem.row, problem.column, read, problem.expected, problem.mend)
-    problems.append(problem)
+    expected = f'there is no {what} called "{name}"{"" if near else "; left out"}'
+    problem = table.problem(row, column, expected, hint, MEND if near else LOOK)
+    problems.append(problem if read is None else replace(problem, read=read))

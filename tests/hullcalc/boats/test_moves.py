@@ -69,11 +69,8 @@ SLIPS = {  # stem, text put in, words of the one message
     "raised by nothing": ("moves", "thing,up_by_mm\nsole,0\n", "by nothing is no choice"),
     "raised by a metre": ("moves", "thing,up_by_mm\nsole,1000\n", "between 0 mm and 500 mm"),
     "a mark of no such kind": ("moves", "thing,up_by_mm\nsoul,30\n", 'Did you mean "sole"'),
-    "a solid that is not there": ("moves", "thing,wider_by_mm\nbracket pod,50\n", "there is no solid"),
-    "a tank that is not there": ("moves", "thing,volume_from_l,volume_to_l\nballast,10,20\n", "there is no tank"),
     "limits twice": ("moves", "thing,x_from_m,x_to_m\nballast,1,2\nballast,2,3\n", "row 2 gives limits"),
     "goes with itself": ("moves", "thing,x_from_m,x_to_m,goes_with\nballast,1,2,ballast\n", "goes with itself"),
-    "goes with a stranger": ("moves", "thing,x_from_m,x_to_m,goes_with\nballast,1,2,chain 50 %\n", 'called "chain"'),
     "a height without a place": ("moves", "thing,z_m,up_by_mm\nsole,0.4,30\n", "belongs to a row with x_from_m"),
 }
 
@@ -87,6 +84,24 @@ def test_one_slip_one_message(tmp_path, name):
     assert len(mends) == 1, "\n".join(map(str, mends))
     assert mends[0].file == f"{stem}.csv"
     assert words in str(mends[0])
+
+
+GONE = {  # named, and nothing like it is there: the row is left out, and that is said
+    "a solid": ("thing,wider_by_mm\nbracket pod,50\n", "there is no solid"),
+    "a tank": ("thing,volume_from_l,volume_to_l\nballast,10,20\n", "there is no tank"),
+    "a thing": ("thing,x_from_m,x_to_m\ngenset,1,2\n", 'called "genset"'),
+    "what goes with it": ("thing,x_from_m,x_to_m,goes_with\nballast,1,2,genset 50 %\n", 'called "genset"'),
+}
+
+
+@pytest.mark.parametrize("name", GONE)
+def test_what_is_gone_is_left_out_and_said(tmp_path, name):
+    text, words = GONE[name]
+    boat = hc.read_boat(write_box_boat(tmp_path / "box", moves=text))
+    assert boat.freedoms == ()
+    assert len(boat.remarks) == 1
+    assert words in boat.remarks[0].expected
+    assert "left out" in boat.remarks[0].expected
 
 
 def test_costs_without_a_currency_are_worth_a_look(tmp_path):
