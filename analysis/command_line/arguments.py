@@ -148,6 +148,11 @@ def _parser() -> argparse.ArgumentParser:
     asking_sums.byhand(made["byhand"])
     asking_sums.curves(made["curves"])
     made["report"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the page to write")
+    made["report"].add_argument(
+        "--with", dest="topics", metavar="TOPIC", nargs="+", action="extend", default=[],
+        help="what other verbs answer, on the page too: sure loads where mend alternatives rehearse trip drain stripe "
+        "curves, or all",
+    )  # fmt: skip
     made["picture"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the picture to write")
     asking.change(made["change"])
     asking_parts.part(made["part"])

@@ -13,7 +13,7 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator
 from analysis.figures.frame import Drawn, axis_words
 from analysis.figures.ground import AnyFigure, text_size
 from analysis.figures.labels import wrapped
-from analysis.figures.style import DEEPER, FONT, INK, SMALL, UP
+from analysis.figures.style import DEEPER, FONT, INK, SMALL, UP, points
 
 THICK = 0.62  # of a row
 GAP, EDGE = 6.0, 6.0  # px between a bar and its figure, and beyond it
@@ -42,7 +42,7 @@ def ranked_bars(
             edgecolor=INK, linewidth=0.8, zorder=3,
         )  # fmt: skip
         artists.append(
-            ax.annotate(word, (size, y), (GAP, 0), textcoords="offset pixels", ha="left", va="center", size=SMALL,
+            ax.annotate(word, (size, y), points(GAP, 0), textcoords="offset points", ha="left", va="center", size=SMALL,
                         zorder=6)
         )  # fmt: skip
     axis_words(ax, axis)

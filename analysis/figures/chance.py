@@ -18,7 +18,7 @@ from analysis.figures.frame import Drawn, axis_height, axis_words, headline, hea
 from analysis.figures.ground import text_size
 from analysis.figures.labels import Label, place_labels, wrapped
 from analysis.figures.pages import BETWEEN, EDGE, Page
-from analysis.figures.style import DEEPER, INK, MUTED, PAGE_PX, SMALL, WATER, WATER_EDGE
+from analysis.figures.style import DEEPER, INK, MUTED, PAGE_PX, SMALL, WATER, WATER_EDGE, points
 from analysis.studies.chances import say_chance
 from analysis.studies.sure import LOWEST, Sure
 from analysis.studies.sure_words import lowest_name, say_fine, sure_finding
@@ -70,7 +70,7 @@ def chance_curve(ax: Axes, sure: Sure, *, system: str = "metric") -> Drawn:
     artists += ax.plot([likely, likely], [0, LIKELY * top], color=MUTED, linewidth=1.2, linestyle=":", zorder=4)
     for words, gap, align in ((UNDER, -6, "right"), (ABOVE, 6, "left")):
         artists.append(
-            ax.annotate(words, (0, 1), (gap, -4), xycoords=("data", "axes fraction"), textcoords="offset pixels",
+            ax.annotate(words, (0, 1), points(gap, -4), xycoords=("data", "axes fraction"), textcoords="offset points",
                         ha=align, va="top", size=SMALL, style="italic", color=WATER_EDGE if gap < 0 else INK)
         )  # fmt: skip
     axis_words(ax, curve_axis(sure, word))

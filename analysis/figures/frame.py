@@ -13,7 +13,7 @@ from matplotlib.ticker import FixedLocator, FuncFormatter
 
 from analysis.figures.ground import AnyFigure, Ground, text_size
 from analysis.figures.labels import Placed, wrapped
-from analysis.figures.style import FONT, MUTED, SMALL, Look
+from analysis.figures.style import FONT, MUTED, SMALL, Look, points
 from hullcalc.units import factor
 
 NAME_GAP = 22.0  # px between the end of a line and its name
@@ -69,7 +69,7 @@ def headline(ax: Axes, words: str, left: float = 0.0, up: float = 6.0) -> Text:
     """A line or two over the Axes that say what it shows, from `left` px beside its left edge to its right edge."""
     lines = wrapped(ax.figure, words, ax.bbox.width - left, FONT, "bold")
     return ax.annotate(
-        lines, (0, 1), (left, up), xycoords="axes fraction", textcoords="offset pixels", size=FONT, weight="bold",
+        lines, (0, 1), points(left, up), xycoords="axes fraction", textcoords="offset points", size=FONT, weight="bold",
         ha="left", va="bottom", linespacing=1.15, zorder=6,
     )  # fmt: skip
 

@@ -16,7 +16,7 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator
 from analysis.figures.frame import Drawn, axis_words
 from analysis.figures.ground import text_size
 from analysis.figures.labels import in_lines
-from analysis.figures.style import HAIR, INK, PAPER, SMALL, WATER, WATER_EDGE, Look, looks_of
+from analysis.figures.style import HAIR, INK, PAPER, SMALL, WATER, WATER_EDGE, Look, looks_of, points
 from analysis.studies.floats import NOT_WATCHED, Case
 from analysis.studies.words import bare, no_marks, small_unit
 from hullcalc.units import say_height
@@ -88,11 +88,11 @@ def draw_rungs(
     for (y, look, height), half, text in zip(rungs, halves, words, strict=True):
         artists += _entry(ax, y, height, half, text, look)
     artists.append(
-        ax.annotate(UNDER, (0, 1), (-6, 4), xycoords=("data", "axes fraction"), textcoords="offset pixels",
+        ax.annotate(UNDER, (0, 1), points(-6, 4), xycoords=("data", "axes fraction"), textcoords="offset points",
                     ha="right", va="bottom", size=SMALL, style="italic", color=WATER_EDGE)
     )  # fmt: skip
     artists.append(
-        ax.annotate(ABOVE, (0, 1), (6, 4), xycoords=("data", "axes fraction"), textcoords="offset pixels",
+        ax.annotate(ABOVE, (0, 1), points(6, 4), xycoords=("data", "axes fraction"), textcoords="offset points",
                     ha="left", va="bottom", size=SMALL, style="italic", color=INK)
     )  # fmt: skip
     ax.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
@@ -142,7 +142,7 @@ def _entry(ax: Axes, y: float, height: float, half: float, text: str, look: Look
     artists += draw_symbol(ax, height, y, look)
     beyond, gap, align = (height - half, -GAP, "right") if height < 0 else (height + half, GAP, "left")
     artists.append(
-        ax.annotate(text, (beyond, y), (gap, 0), textcoords="offset pixels", ha=align, va="center", size=SMALL,
+        ax.annotate(text, (beyond, y), points(gap, 0), textcoords="offset points", ha=align, va="center", size=SMALL,
                     color=look.colour, zorder=6)
     )  # fmt: skip
     return artists

@@ -97,6 +97,11 @@ def style() -> Iterator[None]:
         yield
 
 
+def points(*pixels: float) -> tuple[float, ...]:
+    """Pixels of the screen as points, which keep their size in every file a figure is saved to."""
+    return tuple(size * 72 / DPI for size in pixels)
+
+
 def new_figure(width_px: float = PAGE_PX, height_px: float = 500) -> Figure:
     """A Figure of so many pixels at 100 dpi, with a canvas that can measure text; pyplot never hears of it."""
     figure = Figure(figsize=(width_px / DPI, height_px / DPI), dpi=DPI)

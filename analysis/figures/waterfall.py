@@ -14,7 +14,7 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator
 from analysis.figures.frame import Drawn, axis_words
 from analysis.figures.ground import AnyFigure, text_size
 from analysis.figures.labels import wrapped
-from analysis.figures.style import DEEPER, FONT, HAIR, INK, MUTED, SMALL, UP
+from analysis.figures.style import DEEPER, FONT, HAIR, INK, MUTED, SMALL, UP, points
 from analysis.studies.attribution import RULE, STERN, Attribution
 from analysis.studies.words import bare, say_change, small_unit
 
@@ -57,7 +57,7 @@ def waterfall(ax: Axes, attribution: Attribution, *, system: str = "metric") -> 
     for row, (x, right, text) in enumerate(zip(places, sides, words, strict=True)):
         gap, align = (GAP, "left") if right else (-GAP, "right")
         artists.append(
-            ax.annotate(text, (x, row), (gap, 0), textcoords="offset pixels", ha=align, va="center", size=SMALL,
+            ax.annotate(text, (x, row), points(gap, 0), textcoords="offset points", ha=align, va="center", size=SMALL,
                         weight="bold" if row == rows else "normal", zorder=6)
         )  # fmt: skip
     axis_words(ax, waterfall_axis(attribution, system))

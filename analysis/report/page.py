@@ -5,6 +5,7 @@ The same boat gives the same bytes: no date, no random names.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 import jinja2
@@ -12,17 +13,18 @@ import jinja2
 import hullcalc
 from analysis.report.assumptions import assumptions
 from analysis.report.parts import Grid, Section, height_unit, side_by_side
-from analysis.report.pictures import pictures
+from analysis.report.pictures import pictures, topic_picture
 from analysis.report.sections import headline, sections
 from analysis.report.story import Story
+from analysis.report.topics import tell_topics
 from analysis.studies.words import capital, say_change
 from hullcalc.units import say_mass
 
 TEMPLATE = Path(__file__).with_name("page.html")
 
 
-def page(story: Story, system: str = "metric") -> str:
-    """The whole page."""
+def page(story: Story, system: str = "metric", topics: Sequence[str] = ()) -> str:
+    """The whole page, with what the `topics` (names of `topics.TOPICS`) answer after the story."""
     environment = jinja2.Environment(
         autoescape=True, trim_blocks=True, lstrip_blocks=True, undefined=jinja2.StrictUndefined
     )
@@ -35,6 +37,7 @@ def page(story: Story, system: str = "metric") -> str:
         pictures=pictures(story, system),
         parts=[part for part in told if part.title != "Take care"],
         tables=[*every_mark(story, system), *every_item(story, system)],
+        topics=[(topic, topic_picture(topic)) for topic in tell_topics(story, topics, system)],
         assumptions=assumptions(story, system),
         program=f"hullcalc {hullcalc.__version__}",
     )

@@ -28,6 +28,7 @@ from analysis.figures.waterfall import waterfall
 from analysis.report.sections import headline
 from analysis.report.story import Story, uncertainty_mm
 from analysis.report.svg import inline, rounded
+from analysis.report.topics import Topic
 from analysis.studies.attribution import Attribution
 from analysis.studies.floats import Case
 from analysis.studies.plans import AS_FOUND
@@ -44,6 +45,7 @@ EDGE = 8.0  # px kept free all round
 ROW_PX = 26.0  # of the waterfall
 KEY_PX = 54.0  # over the ladder
 LINE_PX = 16.0  # a second line under an axis
+SHORT_LABEL = 30  # letters: a text in a picture that is longer is a sentence
 
 
 @dataclass(frozen=True)
@@ -128,6 +130,18 @@ def one_picture(story: Story, ending: str, system: str = "metric") -> bytes:
         metadata = {"Title": headline(story, system), "Description": words, "Date": None, "Creator": None}
         figure.savefig(buffer, format="svg", metadata=metadata)
     return rounded(buffer.getvalue().decode("utf-8")).encode("utf-8")
+
+
+def topic_picture(topic: Topic) -> str:
+    """A topic's picture as an SVG for the page, across it, with its own title; "" where it has none."""
+    if topic.draw is None:
+        return ""
+    with style(), mpl.rc_context({"svg.fonttype": "none"}):
+        buffer, figure = io.BytesIO(), topic.draw()
+        figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
+    said = [text.get_text() for text in (*figure.texts, *(text for ax in figure.axes for text in ax.texts))]
+    words = " ".join(next((text for text in said if len(text) > SHORT_LABEL), topic.name).split())
+    return inline(buffer.getvalue().decode("utf-8"), f"topic-{topic.name}", words)
 
 
 def _attitudes(cases: Sequence[Case]) -> str:
