@@ -32,7 +32,7 @@ examples:
 A plan is named as in boat.toml, or put together from packages of the ledger: "first plan + 9 mend: sole raised".
 All figures are estimates for planning, for a boat at rest in calm water."""
 
-VERBS = {
+_SAID = {
     "answer": (
         "the whole story of one boat",
         "What she weighs, how she floats in each plan and condition, which package did it, what mends it, where added "
@@ -102,6 +102,17 @@ VERBS = {
         "It changes a boat's folder only when everything still reads as it should.",
     ),
 }
+
+IN_ORDER_OF_USE = (
+    "answer", "check", "float", "compare", "change",  # the boat and her plans
+    "loads", "sure", "where",  # how she is loaded, how sure that is, what room is left
+    "mend", "alternatives", "sweep", "rehearse",  # what to do about it
+    "trip", "drain", "stripe",  # on the water
+    "part", "weighed",  # what goes into the tables
+    "byhand", "curves",  # to learn from
+    "report", "picture",  # to hand on
+)  # fmt: skip
+VERBS = {name: _SAID[name] for name in IN_ORDER_OF_USE}
 
 
 class _Parser(argparse.ArgumentParser):
