@@ -16,7 +16,7 @@ from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
 from hullcalc.boats.fit import CLEAR, outside
 from hullcalc.boats.moves import PLACE, RAISE, RESIZE, WIDEN, Freedom, Setting
 from hullcalc.boats.rounds import Loading
-from hullcalc.boats.spaces import Space, common_part
+from hullcalc.boats.spaces import common_part, in_step
 from hullcalc.errors import InputError, require
 from hullcalc.floating.tanks import Tank
 from hullcalc.geometry.solid import Solid
@@ -103,7 +103,7 @@ class Adjustable:
             marks=marks,
             solids=solids,
             tanks=tuple(tanks.values()),
-            spaces={n: _in_step(space, swapped) for n, space in loading.spaces.items()},
+            spaces={n: in_step(space, swapped) for n, space in loading.spaces.items()},
             tight_tanks=tuple(swapped.get(id(s), s) for s in loading.tight_tanks),
         )
 
@@ -188,9 +188,3 @@ def _wider(solid: Solid, by: float, name: str) -> Solid:
     vertices, middle = np.array(solid.vertices), solid.bounds[:, 1].mean()
     vertices[:, 1] = middle + (vertices[:, 1] - middle) * (1 + by / width)
     return Solid(vertices, solid.faces)
-
-
-def _in_step(space: Space, swapped: Mapping[int, Solid]) -> Space:
-    """A space that is a body or tank changed here goes with it."""
-    solid = swapped.get(id(space.solid), space.solid)
-    return space if solid is space.solid else replace(space, solid=solid)

@@ -6,7 +6,8 @@ boxes and the like. All bodies made here are convex, so the part of one inside a
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 import numpy as np
@@ -77,6 +78,12 @@ class BoatTank:
         if self.lip is None:
             raise InputError(f"{self.name}: has no standpipe; give the place of its lip in tanks.csv")
         return Tank(self.name, self.solid, density=self.density, level_at=self.lip)
+
+
+def in_step(space: Space, swapped: Mapping[int, Solid]) -> Space:
+    """A space that is a reshaped body or tank goes with it; `swapped` has the new solid by the id of the old one."""
+    solid = swapped.get(id(space.solid), space.solid)
+    return space if solid is space.solid else replace(space, solid=solid)
 
 
 @lru_cache(maxsize=64)

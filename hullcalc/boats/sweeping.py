@@ -20,6 +20,7 @@ from hullcalc.boats.afloat import bodies_open
 from hullcalc.boats.fit import outside
 from hullcalc.boats.knobs import Bodies, Knob
 from hullcalc.boats.rounds import Loading
+from hullcalc.boats.spaces import in_step
 from hullcalc.errors import InputError, as_array, require
 from hullcalc.floating.equilibrium import float_many
 from hullcalc.measuring.stations import Hull
@@ -154,10 +155,12 @@ def _jobs(shapes: np.ndarray) -> Iterator[np.ndarray]:
 
 
 def _reshaped(loading: Loading, bodies: Bodies) -> Loading:
-    """The loading with these bodies; what stays tight in open spaces goes with the tanks."""
+    """The loading with these bodies; a pod that is open to the sea, and what stays tight in spaces, go with them."""
     was = {id(before.solid): after.solid for before, after in zip(loading.tanks, bodies.tanks, strict=True)}
+    was |= {id(before): bodies.solids[name] for name, before in loading.solids.items()}
     tight = tuple(was.get(id(solid), solid) for solid in loading.tight_tanks)
-    return replace(loading, solids=bodies.solids, tanks=bodies.tanks, tight_tanks=tight)
+    spaces = {name: in_step(space, was) for name, space in loading.spaces.items()}
+    return replace(loading, solids=bodies.solids, tanks=bodies.tanks, tight_tanks=tight, spaces=spaces)
 
 
 def _fills(loading: Loading, knobs: Sequence[Knob], values: np.ndarray) -> np.ndarray | None:

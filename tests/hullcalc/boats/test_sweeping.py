@@ -113,6 +113,19 @@ def test_a_setback_draws_out_pod_and_engine(demo):
     )
 
 
+@pytest.mark.parametrize("value", [0.51, 0.76, 0.95])
+def test_a_pod_held_open_floats_nothing_at_any_setback(demo, value):
+    """The pod full of sea water: she floats as if it were not there, whether it is drawn out or pushed together."""
+    flooded = "4 adults full, bracket flooded"
+    knob, loading = setback(demo, PLAN, 0.76), demo.loading(PLAN, flooded)
+    found = sweep_states(demo.hull, loading, [knob], [[value]], MARKS)
+    load = knob.loads(np.array([value]))[0]
+    cg = loading.cg + load[1:] / loading.mass
+    alone = hc.float_at_rest(demo.hull.solid, loading.mass, cg, loading.density, loading.tanks)
+    heights = [float(alone.height_above_water(loading.marks[name].point)) for name in MARKS]
+    assert_allclose(found.heights[0], heights, atol=1e-9)
+
+
 def test_a_shorter_setback_with_its_smaller_pod_is_worse(demo):
     # Source: an independent program: 0.51 m with its 38 L smaller pod sets the stern 5 mm deeper than 0.76 m. The pod
     # drawn out by the knob loses 44 L, so the sign and the size are held, not the millimetre.
