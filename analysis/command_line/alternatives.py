@@ -6,19 +6,16 @@ from argparse import Namespace
 from typing import Any
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
-from analysis.command_line.choosing import choose_conditions
-from analysis.command_line.drawn import as_bytes, ending_of
+from analysis.command_line.choosing import choose_conditions, mark_or_kind
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.freedom_words import choose_alternatives
-from analysis.command_line.layout import paragraph, section
-from analysis.command_line.mend import mark_or_kind, settings_record
+from analysis.command_line.mend import settings_record
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
+from analysis.command_line.telling import told
 from analysis.report.alternatives import alternatives_sections
 from analysis.studies.alternatives import Alternatives, side_by_side
 from analysis.studies.mend_words import alternatives_finding
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.errors import InputError
 
 
@@ -32,18 +29,20 @@ def run(options: Namespace) -> Outcome:
     if at is None:
         raise InputError(f"{boat.name}: no sole is marked; say with --mark which mark or kind of mark to compare")
     found = side_by_side(boat, chosen, conditions, at)
-    columns, system = width(), options.units
-    lines = [*title(boat, columns), "", *paragraph(f"{alternatives_finding(found, system)}.", columns)]
-    for part in alternatives_sections(found, system):
-        lines += section(part, columns)
-    lines += ["", *paragraph(" ".join(STANDING_CARE), columns)]
-    files = []
-    if ending:
+    system = options.units
+
+    def draw() -> Any:
         from analysis.figures.alternatives import alternatives_figure  # here: pictures take a while to import
 
-        files.append((options.out, as_bytes(lambda: alternatives_figure(found, system=system), ending)))
-        lines.append(f"Written: {options.out}")
-    return Outcome(lines, _figures(found), files)
+        return alternatives_figure(found, system=system)
+
+    return told(
+        boat,
+        [f"{alternatives_finding(found, system)}."],
+        alternatives_sections(found, system),
+        _figures(found),
+        picture_at(options.out, ending, draw),
+    )
 
 
 def _figures(found: Alternatives) -> dict[str, Any]:

@@ -9,19 +9,14 @@ from typing import Any
 import pandas as pd
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
-from analysis.command_line.choosing import choose_conditions, choose_plans, known
-from analysis.command_line.drawn import as_bytes, ending_of
-from analysis.command_line.layout import paragraph, section
+from analysis.command_line.choosing import condition_or_first, first_refit, known
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
+from analysis.command_line.telling import told
 from analysis.report.by_hand import TOPICS, headline, opened, summary
 from analysis.studies.by_hand.study import ByHand
 from analysis.studies.by_hand.sums import Sum
-from analysis.studies.plans import AS_FOUND
-from hullcalc.boats.boat import Boat
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.errors import HullcalcError
 
 ALL = "all"
@@ -29,43 +24,26 @@ ALL = "all"
 
 def run(options: Namespace) -> Outcome:
     """The summary, or the topics asked for with their sums."""
+    ending = ending_of(options.out)
     boat = read_boat(options.folder)
-    study = ByHand(boat, chosen_plan(boat, options.plan), chosen_condition(boat, options.condition))
+    study = ByHand(boat, first_refit(boat, options.plan), condition_or_first(boat, options.condition))
     topics = [known(name, [*TOPICS, ALL], "number to open") for name in options.about or []]
     topics = list(TOPICS) if ALL in topics else topics
-    ending, files = ending_of(options.out), []
-    columns = width()
-    lines = [*title(boat, columns), ""]
-    for text in study.limits(options.units):
-        lines += paragraph(text, columns)
-    lines += ["", *paragraph(f"{headline(study, options.units)}.", columns)]
-    for part in summary(study, options.units) if not topics else ():
-        lines += section(part, columns)
-    for topic in topics:
-        for part in opened(study, topic, options.units):
-            lines += section(part, columns)
-    if ending:
+    said = [" ".join(study.limits(options.units)), f"{headline(study, options.units)}."]
+    parts = [part for topic in topics for part in opened(study, topic, options.units)]
+
+    def draw() -> Any:
         from analysis.figures.by_hand import hand_figure  # here: pictures take a while to import
 
-        topic = topics[0] if topics else "change"
-        files.append((options.out, as_bytes(lambda: hand_figure(study, topic, options.units), ending)))
-        lines.append(f"Written: {options.out}")
-    return Outcome(
-        [*lines, "", *paragraph(" ".join(STANDING_CARE), columns)], figures(study) if options.json else {}, files
+        return hand_figure(study, topics[0] if topics else "change", options.units)
+
+    return told(
+        boat,
+        [text for text in said if text],
+        parts if topics else summary(study, options.units),
+        figures(study) if options.json else {},
+        picture_at(options.out, ending, draw),
     )
-
-
-def chosen_plan(boat: Boat, typed: str | None) -> str | tuple[str, ...]:
-    """The plan typed; else the first refit of the boat, or the boat as found where there is none."""
-    if typed:
-        (plan,) = choose_plans(boat, [typed]).values()
-        return plan
-    return next((name for name in boat.plans if name != AS_FOUND and boat.packages_on(name)), AS_FOUND)
-
-
-def chosen_condition(boat: Boat, typed: str | None) -> str:
-    """The condition typed, else the first of the boat."""
-    return choose_conditions(boat, [typed] if typed else None)[0]
 
 
 def figures(study: ByHand) -> dict[str, Any]:

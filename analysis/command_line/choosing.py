@@ -5,7 +5,9 @@ from __future__ import annotations
 import difflib
 from collections.abc import Collection, Sequence
 
-from hullcalc.boats.boat import Boat
+from analysis.studies.plans import AS_FOUND, heaviest_condition
+from analysis.studies.watching import FIRST_ASKED
+from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.errors import InputError
 
 JOIN = " + "
@@ -24,6 +26,18 @@ def choose_plans(boat: Boat, typed: Sequence[str] | None) -> dict[str, str | tup
         plan = by_folded.get(name.casefold())
         chosen[plan or name] = plan or _put_together(boat, name)
     return chosen
+
+
+def last_plan(boat: Boat, typed: str | None) -> tuple[str, AnyPlan]:
+    """The plan typed, or the last of the folder: the name to show, and the plan."""
+    return next(iter(choose_plans(boat, [list(boat.plans)[-1] if typed is None else typed]).items()))
+
+
+def first_refit(boat: Boat, typed: str | None) -> AnyPlan:
+    """The plan typed; else the first refit of the folder, or the boat as found where there is none."""
+    if typed is not None:
+        return next(iter(choose_plans(boat, [typed]).values()))
+    return next((name for name in boat.plans if name != AS_FOUND and boat.packages_on(name)), AS_FOUND)
 
 
 def _put_together(boat: Boat, typed: str) -> tuple[str, ...]:
@@ -53,6 +67,25 @@ def choose_conditions(boat: Boat, typed: Sequence[str] | None) -> list[str]:
             f"{boat.name}: has no load condition to float in. Write a row in conditions.csv, such as light"
         )
     return [known(name, boat.conditions, "condition") for name in dict.fromkeys(typed or boat.conditions)]
+
+
+def condition_or_heaviest(boat: Boat, plan: AnyPlan, typed: str | None) -> str:
+    """The condition typed, or the one in which she is heaviest."""
+    return heaviest_condition(boat, plan) if typed is None else choose_conditions(boat, [typed])[0]
+
+
+def condition_or_first(boat: Boat, typed: str | None) -> str:
+    """The condition typed, or the first of the folder."""
+    return choose_conditions(boat, None if typed is None else [typed])[0]
+
+
+def mark_or_kind(boat: Boat, plan: AnyPlan, typed: str | None) -> str | None:
+    """The mark or kind typed; else the sole where it is marked, else None."""
+    marks = boat.marks_in(plan)
+    kinds = list(dict.fromkeys(mark.kind for mark in marks.values()))
+    if typed is not None:
+        return known(typed, [*kinds, *marks], "mark or kind of mark of this plan")
+    return FIRST_ASKED if FIRST_ASKED in kinds else None
 
 
 def choose_marks(boat: Boat, typed: Sequence[str] | None) -> list[str] | None:

@@ -8,17 +8,13 @@ from typing import Any
 import pandas as pd
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
-from analysis.command_line.byhand import chosen_condition, chosen_plan
-from analysis.command_line.choosing import known
-from analysis.command_line.drawn import as_bytes, ending_of
-from analysis.command_line.layout import paragraph, section
+from analysis.command_line.choosing import condition_or_first, first_refit, known
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
+from analysis.command_line.telling import told
 from analysis.report.curves import curve_sections
 from analysis.studies.curves import Curves, curves
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE
 
 
 def run(options: Namespace) -> Outcome:
@@ -26,18 +22,16 @@ def run(options: Namespace) -> Outcome:
     ending = ending_of(options.out)
     boat = read_boat(options.folder)
     mark = options.mark and known(options.mark, boat.marks, "mark")
-    found = curves(boat, chosen_plan(boat, options.plan), chosen_condition(boat, options.condition), mark)
-    columns = width()
-    lines = [*title(boat, columns), "", f"{found.plan}, {found.condition}"]
-    for part in curve_sections(found, options.units):
-        lines += section(part, columns)
-    files = []
-    if ending:
+    found = curves(boat, first_refit(boat, options.plan), condition_or_first(boat, options.condition), mark)
+
+    def draw() -> Any:
         from analysis.figures.curves import curves_figure  # here: pictures take a while to import
 
-        files.append((options.out, as_bytes(lambda: curves_figure(found, system=options.units), ending)))
-        lines.append(f"Written: {options.out}")
-    return Outcome([*lines, "", *paragraph(" ".join(STANDING_CARE), columns)], figures(found), files)
+        return curves_figure(found, system=options.units)
+
+    files = picture_at(options.out, ending, draw)
+    said = [f"{found.plan}, {found.condition}"]
+    return told(boat, said, curve_sections(found, options.units), figures(found), files)
 
 
 def figures(found: Curves) -> dict[str, Any]:

@@ -6,47 +6,43 @@ from argparse import Namespace
 from typing import Any
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
-from analysis.command_line.drawn import as_bytes, ending_of
-from analysis.command_line.layout import paragraph, section
+from analysis.command_line.choosing import condition_or_heaviest, last_plan
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
-from analysis.command_line.trip import litres
-from analysis.command_line.where import chosen_condition, chosen_plan
+from analysis.command_line.telling import told
+from analysis.command_line.typed import typed_figure
 from analysis.report.drain import drain_section, on_sole_section
 from analysis.studies.drain import STEPS, Drainage, OnTheSole, sole_drainage, water_on_sole
 from analysis.studies.drain_words import drain_finding
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE
 
 
 def run(options: Namespace) -> Outcome:
     """Which way water runs, and where a cockpit is drawn what it does when it stays."""
     ending = ending_of(options.out)
     boat = read_boat(options.folder)
-    _, plan = chosen_plan(boat, options.plan)
-    condition = chosen_condition(boat, plan, options.condition)
-    asked = [litres(text, "--litres", options.units) for text in options.litres or ()]
+    _, plan = last_plan(boat, options.plan)
+    condition = condition_or_heaviest(boat, plan, options.condition)
+    asked = [typed_figure("--litres", text, "volume", options.units) for text in options.litres or ()]
     found = sole_drainage(boat, plan, condition)
     stays = water_on_sole(boat, plan, condition, asked or STEPS) if found.sole.space is not None or asked else None
-    columns = width()
-    lines = [*title(boat, columns), "", *paragraph(f"{drain_finding(found, options.units)}.", columns)]
-    lines += section(drain_section(found, options.units), columns)
-    if stays is not None:
-        lines += section(on_sole_section(stays, options.units), columns)
-    else:
-        lines += [
-            "",
-            *paragraph("Draw the cockpit in spaces.csv to see what water does that stays on her sole.", columns),
-        ]
-    lines += ["", *paragraph(" ".join(STANDING_CARE), columns)]
-    files = []
-    if ending:
+    parts = [drain_section(found, options.units)]
+    parts += [on_sole_section(stays, options.units)] if stays is not None else []
+    undrawn = "Draw the cockpit in spaces.csv to see what water does that stays on her sole."
+
+    def draw() -> Any:
         from analysis.figures.puddle import puddle_figure  # here: pictures take a while to import
 
-        files.append((options.out, as_bytes(lambda: puddle_figure(found, system=options.units), ending)))
-        lines.append(f"Written: {options.out}")
-    return Outcome(lines, _figures(found, stays), files)
+        return puddle_figure(found, system=options.units)
+
+    return told(
+        boat,
+        [f"{drain_finding(found, options.units)}."],
+        parts,
+        _figures(found, stays),
+        picture_at(options.out, ending, draw),
+        notes=[undrawn] if stays is None else (),
+    )
 
 
 def _figures(found: Drainage, stays: OnTheSole | None) -> dict[str, Any]:

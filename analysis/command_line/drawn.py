@@ -22,6 +22,11 @@ def ending_of(out: Path | None) -> str:
     return ending
 
 
+def picture_at(out: Path | None, ending: str, draw: Callable[[], Any]) -> list[tuple[Path, bytes]]:
+    """The picture as a file to write; none where no `ending` was asked for. `draw` imports what it draws with."""
+    return [] if out is None or not ending else [(out, as_bytes(draw, ending))]
+
+
 def as_bytes(draw: Callable[[], Any], ending: str) -> bytes:
     """The figure that `draw` makes, in the house's style."""
     from analysis.figures.style import style  # here: pictures take a while to import

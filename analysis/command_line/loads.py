@@ -9,12 +9,10 @@ from typing import Any
 import pandas as pd
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
 from analysis.command_line.choosing import choose_conditions, choose_plans
-from analysis.command_line.drawn import as_bytes, ending_of
-from analysis.command_line.layout import paragraph, section
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
+from analysis.command_line.telling import CARE, told
 from analysis.report.loads import crowding_sections, load_sections
 from analysis.report.one_load import one_load
 from analysis.report.parts import Section
@@ -24,7 +22,6 @@ from analysis.studies.levelling import what_levels
 from analysis.studies.loads import Loads, load_matrix
 from analysis.studies.opened import in_other_waters, trims, what_is_aboard
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.boats.standard_conditions import StandardConditions, with_standard_conditions
 from hullcalc.errors import InputError, NoEquilibriumError
 
@@ -40,22 +37,16 @@ def run(options: Namespace) -> Outcome:
         raise InputError("--out draws all loads; ask for it without --condition and --one-side")
     files: list[tuple[Path, bytes]] = []
     if options.one_side:
-        told, figures = _one_side(wider, plans, options.units)
+        parts, figures = _one_side(wider, plans, options.units)
     elif options.condition:
-        told, figures = _opened(wider, plans, options)
+        parts, figures = _opened(wider, plans, options)
     else:
         loads = load_matrix(wider, plans)
-        told, figures = load_sections(loads, options.units), _matrix(loads)
+        parts, figures = load_sections(loads, options.units), _matrix(loads)
         if ending:
-            files.append((options.out, as_bytes(lambda: _drawn(loads, options.units), ending)))
-    columns = width()
-    lines = title(wider.boat, columns)
-    for part in told:
-        lines += section(part, columns)
-    if not any(part.title == "Take care" for part in told):
-        lines += ["", *paragraph(" ".join(STANDING_CARE), columns)]
-    lines += [f"Written: {name}" for name, _ in files]
-    return Outcome(lines, records.of_boat(wider.boat) | figures, files)
+            files = picture_at(options.out, ending, lambda: _drawn(loads, options.units))
+    care = "" if any(part.title == "Take care" for part in parts) else CARE
+    return told(wider.boat, (), parts, records.of_boat(wider.boat) | figures, files, care)
 
 
 def _matrix(loads: Loads) -> dict[str, Any]:
@@ -82,7 +73,7 @@ def _one_side(wider: StandardConditions, plans: dict[str, Any], system: str) -> 
 def _opened(
     wider: StandardConditions, plans: dict[str, Any], options: Namespace
 ) -> tuple[list[Section], dict[str, Any]]:
-    told: list[Section] = []
+    parts: list[Section] = []
     figures: list[dict[str, Any]] = []
     for condition in choose_conditions(wider.boat, options.condition):
         for name, plan in plans.items():
@@ -90,12 +81,12 @@ def _opened(
             try:
                 case = float_case(wider.boat, plan, condition)
             except NoEquilibriumError as sinks:
-                told.append(Section(f"{condition}, {name}", "", (f"{sinks}.",)))
+                parts.append(Section(f"{condition}, {name}", "", (f"{sinks}.",)))
                 figures.append(head | {"status": SINKS, "short_by_kg": records.number(sinks.short_by_kg)})
                 continue
-            told += one_load(case, options.units)
+            parts += one_load(case, options.units)
             figures.append(head | _case_figures(case))
-    return told, {"opened": figures}
+    return parts, {"opened": figures}
 
 
 def _case_figures(case: Case) -> dict[str, Any]:

@@ -8,27 +8,21 @@ from math import degrees
 from typing import Any
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
-from analysis.command_line.choosing import choose_plans, known
-from analysis.command_line.drawn import as_bytes, ending_of
-from analysis.command_line.layout import paragraph, section
+from analysis.command_line.choosing import condition_or_heaviest, first_refit, known, mark_or_kind
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
-from analysis.command_line.where import chosen_condition
+from analysis.command_line.telling import told
+from analysis.command_line.typed import typed_figure
 from analysis.report.mending import mending_sections, mix_sections
 from analysis.studies.best_mix import BestMix, Limits, best_mix
 from analysis.studies.ends import Flag
 from analysis.studies.mend_words import mend_finding, mix_parts, say_flag, say_mend
 from analysis.studies.mixing import HEIGHT
-from analysis.studies.plans import AS_FOUND
 from analysis.studies.searched import Searched, search_mends
-from analysis.studies.watching import FIRST_ASKED
-from hullcalc.boats.boat import AnyPlan, Boat
+from hullcalc.boats.boat import Boat
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.boats.moves import Setting
 from hullcalc.errors import InputError
-from hullcalc.units import NotUnderstood, parse_quantity
 
 
 def run(options: Namespace) -> Outcome:
@@ -36,8 +30,8 @@ def run(options: Namespace) -> Outcome:
     ending = ending_of(options.out)
     boat = read_boat(options.folder)
     limits = _limits(options)
-    plan = first_plan(boat, options.plan)
-    condition = chosen_condition(boat, plan, options.condition)
+    plan = first_refit(boat, options.plan)
+    condition = condition_or_heaviest(boat, plan, options.condition)
     at = mark_or_kind(boat, plan, options.mark)
     mends = options.mends and known(options.mends, boat.plans, "plan")
     without = [_named(boat, name) for name in options.without or ()]
@@ -47,35 +41,16 @@ def run(options: Namespace) -> Outcome:
     elif without:
         raise InputError("--without belongs to the best mix: ask for it with --best")
     found = search_mends(boat, plan, condition, at, mends, options.later, options.by)
-    columns, system = width(), options.units
-    lines = [*title(boat, columns), "", *paragraph(f"{mend_finding(found, options.by, system)}.", columns)]
+    system = options.units
     parts = mending_sections(found, options.by, system) + (mix_sections(mix, system) if mix is not None else [])
-    for part in parts:
-        lines += section(part, columns)
-    lines += ["", *paragraph(" ".join(STANDING_CARE), columns)]
-    files = []
-    if ending:
+
+    def draw() -> Any:
         from analysis.figures.mend_bars import mend_figure  # here: pictures take a while to import
 
-        files.append((options.out, as_bytes(lambda: mend_figure(found, by=options.by, system=system), ending)))
-        lines.append(f"Written: {options.out}")
-    return Outcome(lines, _figures(found, mix), files)
+        return mend_figure(found, by=options.by, system=system)
 
-
-def first_plan(boat: Boat, typed: str | None) -> AnyPlan:
-    """The plan typed, or the first refit of the folder."""
-    if typed is not None:
-        return next(iter(choose_plans(boat, [typed]).values()))
-    return next((name for name in boat.plans if name != AS_FOUND), AS_FOUND)
-
-
-def mark_or_kind(boat: Boat, plan: AnyPlan, typed: str | None) -> str | None:
-    """The mark or kind typed; else the sole where it is marked, else None."""
-    marks = boat.marks_in(plan)
-    kinds = list(dict.fromkeys(mark.kind for mark in marks.values()))
-    if typed is not None:
-        return known(typed, [*kinds, *marks], "mark or kind of mark of this plan")
-    return FIRST_ASKED if FIRST_ASKED in kinds else None
+    files = picture_at(options.out, ending, draw)
+    return told(boat, [f"{mend_finding(found, options.by, system)}."], parts, _figures(found, mix), files)
 
 
 def _named(boat: Boat, name: str) -> str:
@@ -85,26 +60,20 @@ def _named(boat: Boat, name: str) -> str:
 
 def _limits(options: Namespace) -> Limits:
     """The limits typed; a bare number is in the unit shown."""
-    length = "mm" if options.units == "metric" else "in"
 
-    def read(option: str, text: str | None, kind: str, unit: str | None) -> float | None:
-        if text is None:
-            return None
-        try:
-            return parse_quantity(text, kind, unit)
-        except NotUnderstood as problem:
-            raise InputError(f"--{option} {text!r}: {problem}") from None
+    def read(option: str, text: str | None, kind: str) -> float | None:
+        return None if text is None else typed_figure(f"--{option}", text, kind, options.units)
 
-    keep, forward = (read(name, getattr(options, name), "length", length) for name in ("keep", "forward"))
-    heel = read("heel", options.heel, "angle", "deg")
-    shares = [read("tongue", text, "fraction", None) for text in options.tongue or ()]
+    keep, forward = (read(name, getattr(options, name), "length") for name in ("keep", "forward"))
+    heel = read("heel", options.heel, "angle")
+    shares = [read("tongue", text, "fraction") for text in options.tongue or ()]
     return Limits(
         keep_mm=None if keep is None else 1000 * keep,
         forward_mm=None if forward is None else 1000 * forward,
         tongue=(shares[0] or 0.0, shares[1] or 0.0) if shares else None,
         heel_deg=None if heel is None else round(degrees(heel), 9),
-        hours=read("hours", options.hours, "number", None),
-        cost=read("cost", options.cost, "number", None),
+        hours=read("hours", options.hours, "number"),
+        cost=read("cost", options.cost, "number"),
         bow_up=not options.anyway,
         drains_aft=not options.anyway,
     )

@@ -10,10 +10,10 @@ import numpy as np
 
 import hullcalc
 from analysis.command_line import records
+from analysis.command_line.choosing import condition_or_heaviest, last_plan
 from analysis.command_line.layout import paragraph, section
 from analysis.command_line.outcome import Outcome
 from analysis.command_line.terminal import width
-from analysis.command_line.where import chosen_condition, chosen_plan
 from analysis.report.made_parts import sea_section, sum_section, total_section
 from analysis.studies.part_afloat import PartAfloat, float_part, stern_deeper
 from hullcalc.boats.add_part import Written, add_part
@@ -72,8 +72,8 @@ def _float_all(options: Namespace, reads: Sequence[PartFile]) -> dict[Any, PartA
     if options.boat is None:
         return {}
     boat = read_boat(options.boat)
-    name, packages = chosen_plan(boat, options.plan)
-    condition = chosen_condition(boat, packages, options.condition)
+    name, packages = last_plan(boat, options.plan)
+    condition = condition_or_heaviest(boat, packages, options.condition)
     return {
         read.path: float_part(boat, packages, condition, read.part, read.stands_for, plan_said=name) for read in reads
     }

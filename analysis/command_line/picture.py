@@ -5,19 +5,15 @@ from __future__ import annotations
 from argparse import Namespace
 
 from analysis.command_line.answer import story_figures, told
+from analysis.command_line.drawn import ending_of
 from analysis.command_line.outcome import Outcome
 from analysis.report.pictures import one_picture
 from analysis.report.sections import headline
-from hullcalc.errors import InputError
-
-ENDINGS = ("svg", "png")
 
 
 def run(options: Namespace) -> Outcome:
     """The picture as bytes, to be written at --out."""
-    ending = options.out.suffix.lower().removeprefix(".")
-    if ending not in ENDINGS:
-        raise InputError(f"--out {options.out}: a picture is written as .svg or .png; end the name in one of them")
+    ending = ending_of(options.out)
     story = told(options)
     lines = [f"{headline(story, options.units)}.", f"Written: {options.out}"]
     return Outcome(lines, story_figures(story), [(options.out, one_picture(story, ending, options.units))])

@@ -7,56 +7,40 @@ from collections.abc import Sequence
 from typing import Any
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
-from analysis.command_line.choosing import choose_conditions
-from analysis.command_line.drawn import as_bytes, ending_of
-from analysis.command_line.layout import paragraph, section
-from analysis.command_line.mend import first_plan
+from analysis.command_line.choosing import choose_conditions, condition_or_first, first_refit
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
+from analysis.command_line.telling import told
+from analysis.command_line.typed import typed_figure, typed_place
 from analysis.report.rehearsal import rehearsal_sections
 from analysis.studies.mend_words import rehearsal_finding
 from analysis.studies.rehearsal import OVER_SOLE, Rehearsal, rehearse
 from analysis.studies.where_words import say_place
 from hullcalc.boats.boat import Boat
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.errors import InputError
-from hullcalc.units import NotUnderstood, parse_position, parse_quantity
 
 
 def run(options: Namespace) -> Outcome:
     """The sheet, and at --out the deck with its cans."""
     ending = ending_of(options.out)
     boat, system = read_boat(options.folder), options.units
-    plan = first_plan(boat, options.plan)
-    condition = choose_conditions(boat, [options.condition] if options.condition else None)[0]
+    plan = first_refit(boat, options.plan)
+    condition = condition_or_first(boat, options.condition)
     aboard = choose_conditions(boat, [options.aboard])[0] if options.aboard else None
-    can = _quantity("--can", options.can, "mass", "kg" if system == "metric" else "lb")
-    each = _quantity("--each", options.each, "number", None)
+    can = typed_figure("--can", options.can, "mass", system)
+    each = typed_figure("--each", options.each, "number")
     if each != int(each) or each < 1:
         raise InputError(f"--each {options.each!r}: expected a whole number of cans, 1 or more")
     places = _places(boat, options.at, system) if options.at else None
     found = rehearse(boat, plan, condition, aboard, places, can, int(each))
-    columns = width()
-    lines = title(boat, columns)
-    for part in rehearsal_sections(found, system):
-        lines += section(part, columns)
-    lines += ["", *paragraph(" ".join(STANDING_CARE), columns)]
-    files = []
-    if ending:
+
+    def draw() -> Any:
         from analysis.figures.rehearsal import rehearsal_figure  # here: pictures take a while to import
 
-        files.append((options.out, as_bytes(lambda: rehearsal_figure(found, system=system), ending)))
-        lines.append(f"Written: {options.out}")
-    return Outcome(lines, _figures(found), files)
+        return rehearsal_figure(found, system=system)
 
-
-def _quantity(option: str, text: str, kind: str, unit: str | None) -> float:
-    try:
-        return parse_quantity(text, kind, unit)
-    except NotUnderstood as problem:
-        raise InputError(f"{option} {text!r}: {problem}") from None
+    return told(boat, (), rehearsal_sections(found, system), _figures(found), picture_at(options.out, ending, draw))
 
 
 def _places(boat: Boat, typed: Sequence[str], system: str) -> dict[str, tuple[float, float, float]]:
@@ -66,15 +50,8 @@ def _places(boat: Boat, typed: Sequence[str], system: str) -> dict[str, tuple[fl
     low, high = boat.hull.solid.bounds
     found = {}
     for text in typed:
-        parts = [part.strip() for part in text.replace(";", ",").split(",")]
-        if len(parts) > 3:
-            raise InputError(f"--at {text!r}: expected x, or x, y, or x, y, z")
-        unit = "m" if system == "metric" else "ft"
-        try:
-            given = [parse_position(part, axis, unit) for axis, part in zip("xyz", parts, strict=False)]
-        except NotUnderstood as problem:
-            raise InputError(f"--at {text!r}: {problem}") from None
-        x, y, z = given + [0.0, usual][len(given) - 1 :]
+        given = typed_place("--at", text, system)
+        x, y, z = (*given, *(0.0, usual)[len(given) - 1 :])
         if not (low[0] <= x <= high[0] and low[1] <= y <= high[1]):
             raise InputError(f"--at {text!r}: that is off the boat; x counts forward of the transom, y to port")
         found[say_place((x, y), system)] = (x, y, z)

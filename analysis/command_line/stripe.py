@@ -6,50 +6,48 @@ from argparse import Namespace
 from typing import Any
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
-from analysis.command_line.choosing import choose_conditions
-from analysis.command_line.drawn import as_bytes, ending_of
-from analysis.command_line.layout import paragraph, section
+from analysis.command_line.choosing import choose_conditions, last_plan
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
-from analysis.command_line.where import chosen_plan
+from analysis.command_line.telling import told
+from analysis.command_line.typed import typed_figure
 from analysis.report.stripe import against_section, drill_section, stripe_section
 from analysis.studies.floats import float_case
 from analysis.studies.stripe import Stripe, dry_scuppers, over_stripe, stripe_of
 from analysis.studies.stripe_words import stripe_finding
 from hullcalc.boats.boat import Boat
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE
-from hullcalc.errors import InputError, NoEquilibriumError
-from hullcalc.units import NotUnderstood, parse_quantity
+from hullcalc.errors import NoEquilibriumError
 
 
 def run(options: Namespace) -> Outcome:
     """The stripe of one plan, against the old one in all of them."""
     ending = ending_of(options.out)
     boat = read_boat(options.folder)
-    _, plan = chosen_plan(boat, options.plan)
+    _, plan = last_plan(boat, options.plan)
     departure = choose_conditions(boat, [options.condition])[0] if options.condition else None
-    try:
-        margin = parse_quantity(options.margin, "length", "mm" if options.units == "metric" else "in")
-    except NotUnderstood as problem:
-        raise InputError(f"--margin {options.margin!r}: {problem}") from None
+    margin = typed_figure("--margin", options.margin, "length", options.units)
     found = stripe_of(boat, plan, departure, margin)
     over = _over_in_each_plan(boat, found)
     scuppers = dry_scuppers(list(found.cases.values()), margin)
-    columns = width()
-    lines = [*title(boat, columns), "", *paragraph(f"{stripe_finding(found, options.units)}.", columns)]
-    parts = [stripe_section(found, options.units), against_section(over, found, options.units)]
-    for part in (*parts, drill_section(found, scuppers, options.units)):
-        lines += section(part, columns) if part is not None else []
-    lines += ["", *paragraph(" ".join(STANDING_CARE), columns)]
-    files = []
-    if ending:
+    parts = [
+        stripe_section(found, options.units),
+        against_section(over, found, options.units),
+        drill_section(found, scuppers, options.units),
+    ]
+
+    def draw() -> Any:
         from analysis.figures.stripe import stripe_figure  # here: pictures take a while to import
 
-        files.append((options.out, as_bytes(lambda: stripe_figure(found, system=options.units), ending)))
-        lines.append(f"Written: {options.out}")
-    return Outcome(lines, _figures(found, over, scuppers), files)
+        return stripe_figure(found, system=options.units)
+
+    return told(
+        boat,
+        [f"{stripe_finding(found, options.units)}."],
+        [part for part in parts if part is not None],
+        _figures(found, over, scuppers),
+        picture_at(options.out, ending, draw),
+    )
 
 
 def _over_in_each_plan(boat: Boat, found: Stripe) -> dict[str, list[float]]:

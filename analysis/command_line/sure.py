@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-import io
 from argparse import Namespace
-from pathlib import Path
 from typing import Any
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
-from analysis.command_line.choosing import choose_conditions, choose_plans
-from analysis.command_line.layout import paragraph, section
+from analysis.command_line.choosing import choose_plans, condition_or_heaviest
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
+from analysis.command_line.telling import told
 from analysis.report.sure import sure_sections
 from analysis.studies.best_plan import BestPlan
-from analysis.studies.plans import AS_FOUND, heaviest_condition
+from analysis.studies.plans import AS_FOUND
 from analysis.studies.sure import LOWEST, Sure, best_of, how_sure, what_she_is_now
 from analysis.studies.sure_words import sure_finding
 from analysis.studies.words import caution
@@ -23,31 +20,32 @@ from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.folder import read_boat
 from hullcalc.errors import InputError
 
-ENDINGS = ("svg", "png")
-
 
 def run(options: Namespace) -> Outcome:
     """The sections, and at --out the picture."""
-    ending = _ending(options.out)
+    ending = ending_of(options.out)
     samples = _samples(options.samples)
     boat = read_boat(options.folder)
     plans = _plans(boat, options.plan)
     plan = next(iter(plans.values()))
-    condition = choose_conditions(boat, [options.condition])[0] if options.condition else heaviest_condition(boat, plan)
+    condition = condition_or_heaviest(boat, plan, options.condition)
     sure = how_sure(boat, plan, condition, options.mark, samples, options.measured)
     best, notes = best_of(boat, plans, condition, options.mark, samples) if len(plans) > 1 else (None, ())
-    columns = width()
-    lines = [*title(boat, columns), "", *paragraph(f"{sure_finding(sure, options.units)}.", columns)]
-    for part in sure_sections(sure, best, options.units):
-        lines += section(part, columns)
-    for note in notes:
-        lines += paragraph(f"Not compared: {note}.", columns)
-    lines += ["", *paragraph(caution([sure.case], options.units), columns)]
-    files = []
-    if ending:
-        files.append((options.out, _picture(sure, ending, options.units)))
-        lines.append(f"Written: {options.out}")
-    return Outcome(lines, records.of_boat(boat) | sure_figures(sure, best, options.units), files)
+
+    def draw() -> Any:
+        from analysis.figures.chance import chance_figure  # here: pictures take a while to import
+
+        return chance_figure(sure, system=options.units)
+
+    return told(
+        boat,
+        [f"{sure_finding(sure, options.units)}."],
+        sure_sections(sure, best, options.units),
+        records.of_boat(boat) | sure_figures(sure, best, options.units),
+        picture_at(options.out, ending, draw),
+        care=caution([sure.case], options.units),
+        notes=[f"Not compared: {note}." for note in notes],
+    )
 
 
 def _plans(boat: Boat, typed: list[str] | None) -> dict[str, AnyPlan]:
@@ -63,24 +61,6 @@ def _samples(typed: str) -> int:
         return int(typed.replace("_", "").replace(",", ""))
     except ValueError:
         raise InputError(f"--samples {typed!r}: expected a whole number of draws, such as 20000") from None
-
-
-def _ending(out: Path | None) -> str:
-    ending = "" if out is None else out.suffix.lower().removeprefix(".")
-    if out is not None and ending not in ENDINGS:
-        raise InputError(f"--out {out}: a picture is written as .svg or .png; end the name in one of them")
-    return ending
-
-
-def _picture(sure: Sure, ending: str, system: str) -> bytes:
-    from analysis.figures.chance import chance_figure  # here: pictures take a while to import
-    from analysis.figures.style import style
-
-    buffer = io.BytesIO()
-    with style():
-        figure = chance_figure(sure, system=system)
-        figure.savefig(buffer, format=ending, metadata={"Date": None} if ending == "svg" else None)
-    return buffer.getvalue()
 
 
 def sure_figures(sure: Sure, best: BestPlan | None = None, system: str = "metric") -> dict[str, Any]:

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import io
 from argparse import Namespace
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
+from analysis.command_line.choosing import condition_or_heaviest, last_plan
+from analysis.command_line.drawn import ENDINGS, picture_at
 from analysis.command_line.knob_words import read_knob
-from analysis.command_line.layout import paragraph, section
 from analysis.command_line.outcome import FINE, Outcome
-from analysis.command_line.terminal import width
-from analysis.command_line.where import chosen_condition, chosen_plan
+from analysis.command_line.telling import told
 from analysis.progress import progress_bar
 from analysis.report.sweeps import sweep_sections
 from analysis.studies.sweep_files import as_csv, as_npz, take_up
@@ -24,7 +22,7 @@ from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.folder import read_boat
 from hullcalc.errors import InputError
 
-PICTURES, TABLES = ("png", "svg"), ("csv", "npz")
+TABLES = ("csv", "npz")
 STOPPED = 130
 MOST_IN_JSON = 10_000
 
@@ -33,12 +31,12 @@ def run(options: Namespace) -> Outcome:
     """Sweep one plan, or two over the same knobs; what is done is told and written even when it is stopped."""
     ending = _ending(options)
     boat = read_boat(options.folder)
-    plans = [chosen_plan(boat, name) for name in options.plan or (None,)]
+    plans = [last_plan(boat, name) for name in options.plan or (None,)]
     if len(plans) > 2 or (len(plans) == 2 and ending in TABLES):
         raise InputError("sweep one plan a file, or compare two in a picture (--out FILE.png)")
-    condition = chosen_condition(boat, plans[0][1], options.condition)
+    condition = condition_or_heaviest(boat, plans[0][1], options.condition)
     asked = [replace(_asked(boat, plan, condition, options), plan=name) for name, plan in plans]
-    if ending in PICTURES:
+    if ending in ENDINGS:
         from analysis.figures.contour import check_two  # here: pictures take a while to import
 
         check_two(asked[0])
@@ -50,27 +48,29 @@ def run(options: Namespace) -> Outcome:
             found.append(go_on(one, progress))
         if found[-1].done < found[-1].states:
             break
-    return _told(found, len(asked), ending, options)
+    return _outcome(found, len(asked), ending, options)
 
 
-def _told(found: list[Sweep], asked: int, ending: str, options: Namespace) -> Outcome:
+def _outcome(found: list[Sweep], asked: int, ending: str, options: Namespace) -> Outcome:
     swept = found[0]
     stopped = any(one.done < one.states for one in found)
     other = found[1] if len(found) == asked == 2 and not stopped else None
-    columns, now = width(), here(swept)
-    lines = title(swept.boat, columns)
-    for part in sweep_sections(swept, now, from_here(swept), other, options.units):
-        lines += section(part, columns)
+    now = here(swept)
+    parts = sweep_sections(swept, now, from_here(swept), other, options.units)
+
+    def draw() -> Any:
+        from analysis.figures.contour import contour_figure  # here: pictures take a while to import
+
+        return contour_figure(swept, now, other, system=options.units)
+
     files: list[tuple[Path, bytes]] = []
     if ending in TABLES:
         files.append((options.out, as_csv(swept) if ending == "csv" else as_npz(swept)))
-    elif ending and swept.done:
-        files.append((options.out, _picture(swept, now, other, ending, options.units)))
-    lines += ["", *paragraph(sweep_caution(swept), columns)]
-    lines += [f"Written: {path}" for path, _ in files]
-    if stopped and ending == "npz":
-        lines += paragraph("Ask the same with --continue to go on from there.", columns)
-    return Outcome(lines, _figures(swept, now), files, STOPPED if stopped else FINE)
+    elif swept.done:
+        files += picture_at(options.out, ending, draw)
+    notes = ["Ask the same with --continue to go on from there."] if stopped and ending == "npz" else ()
+    code = STOPPED if stopped else FINE
+    return told(swept.boat, (), parts, _figures(swept, now), files, sweep_caution(swept), notes, code)
 
 
 def _ending(options: Namespace) -> str:
@@ -79,7 +79,7 @@ def _ending(options: Namespace) -> str:
             raise InputError("--continue goes on with a file: name it as --out FILE.npz")
         return ""
     ending: str = options.out.suffix.lower().removeprefix(".")
-    if ending not in (*PICTURES, *TABLES):
+    if ending not in (*ENDINGS, *TABLES):
         raise InputError(
             f"--out {options.out}: a sweep is written as .csv, .npz, .png or .svg; end the name in one of them"
         )
@@ -104,17 +104,6 @@ def _take_up(asked: Sweep, path: Path) -> Sweep:
         reason = (problem.strerror or str(problem)).lower()
         raise InputError(f"{path}: cannot be read: {reason}. Leave out --continue to begin anew") from None
     return take_up(asked, data, str(path))
-
-
-def _picture(swept: Sweep, now: float, other: Sweep | None, ending: str, system: str) -> bytes:
-    from analysis.figures.contour import contour_figure  # here: pictures take a while to import
-    from analysis.figures.style import style
-
-    buffer = io.BytesIO()
-    with style():
-        figure = contour_figure(swept, now, other, system=system)
-        figure.savefig(buffer, format=ending, metadata={"Date": None} if ending == "svg" else None)
-    return buffer.getvalue()
 
 
 def _figures(swept: Sweep, now: float) -> dict[str, Any]:

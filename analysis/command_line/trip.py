@@ -8,13 +8,11 @@ from typing import Any
 import pandas as pd
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
-from analysis.command_line.choosing import choose_plans, known
-from analysis.command_line.drawn import as_bytes, ending_of
-from analysis.command_line.layout import paragraph, section
+from analysis.command_line.choosing import choose_plans, condition_or_heaviest, known
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
-from analysis.command_line.where import chosen_condition
+from analysis.command_line.telling import told
+from analysis.command_line.typed import typed_figure
 from analysis.report.trip import compared_section, fuel_section, range_section, trip_sections
 from analysis.studies.fuel_alone import FuelAlone, fuel_alone, fuel_compared
 from analysis.studies.fuel_range import FuelRange, fuel_for, fuel_range, rules
@@ -22,9 +20,6 @@ from analysis.studies.trip import DayOut, day_out, find_trip
 from analysis.studies.trip_words import day_finding, days_finding
 from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE
-from hullcalc.errors import InputError
-from hullcalc.units import NotUnderstood, parse_quantity
 
 
 def run(options: Namespace) -> Outcome:
@@ -33,38 +28,27 @@ def run(options: Namespace) -> Outcome:
     boat = read_boat(options.folder)
     plans = choose_plans(boat, options.plan or [list(boat.plans)[-1]])
     trip = find_trip(boat, options.trip and known(options.trip, boat.trips, "trip") if boat.trips else options.trip)
-    fuel = None if options.fuel is None else litres(options.fuel, "--fuel", options.units)
+    fuel = None if options.fuel is None else typed_figure("--fuel", options.fuel, "volume", options.units)
     days = [day_out(boat, plan, trip, fuel) for plan in plans.values()]
     plan = list(plans.values())[-1]
-    condition = chosen_condition(boat, plan, options.condition)
+    condition = condition_or_heaviest(boat, plan, options.condition)
     alone = fuel_alone(boat, plan, condition)
     far, wished = _range(options, days[-1])
-    columns = width()
-    lines = [*title(boat, columns), "", *paragraph(f"{days_finding(days, options.units)}.", columns)]
     parts = [*trip_sections(days, options.units)]
     parts += [range_section(far, wished, options.units)] if far is not None else []
     parts.append(fuel_section(alone, options.units))
     compared = _compared(boat, plan, condition, options)
     if compared is not None:
         parts.append(compared_section(compared, condition, options.units))
-    for part in parts:
-        lines += section(part, columns)
-    lines += ["", *paragraph(" ".join(STANDING_CARE), columns)]
-    files = []
-    if ending:
+
+    def draw() -> Any:
         from analysis.figures.day_out import day_figure  # here: pictures take a while to import
 
-        files.append((options.out, as_bytes(lambda: day_figure(days, system=options.units), ending)))
-        lines.append(f"Written: {options.out}")
-    return Outcome(lines, _figures(boat, days, far, alone, compared), files)
+        return day_figure(days, system=options.units)
 
-
-def litres(text: str, option: str, system: str) -> float:
-    """A volume typed behind an option [m³]; a bare number is litres, or US gallons where those are shown."""
-    try:
-        return parse_quantity(text, "volume", "l" if system == "metric" else "us gal")
-    except NotUnderstood as problem:
-        raise InputError(f"{option} {text!r}: {problem}") from None
+    files = picture_at(options.out, ending, draw)
+    finding = f"{days_finding(days, options.units)}."
+    return told(boat, [finding], parts, _figures(boat, days, far, alone, compared), files)
 
 
 def _range(options: Namespace, day: DayOut) -> tuple[FuelRange | None, list[tuple[float, pd.Series]]]:
@@ -72,12 +56,7 @@ def _range(options: Namespace, day: DayOut) -> tuple[FuelRange | None, list[tupl
     boat, aboard = day.boat, day.table["fuel_l"].iloc[0] / 1000
     if boat.burn.per_nm is None or aboard <= 0:
         return None, []
-    kept = None
-    if options.kept is not None:
-        try:
-            kept = parse_quantity(options.kept, "fraction")
-        except NotUnderstood as problem:
-            raise InputError(f"--kept {options.kept!r}: {problem}") from None
+    kept = None if options.kept is None else typed_figure("--kept", options.kept, "fraction")
     shown = rules(boat.burn, kept)
     wished = [(nm, pd.Series({rule.name: fuel_for(nm, boat.burn, rule) for rule in shown})) for nm in options.nm or ()]
     return fuel_range(aboard, boat.burn, kept), wished
@@ -86,7 +65,7 @@ def _range(options: Namespace, day: DayOut) -> tuple[FuelRange | None, list[tupl
 def _compared(boat: Boat, plan: AnyPlan, condition: str, options: Namespace) -> pd.DataFrame | None:
     if not options.against:
         return None
-    asked = [litres(text, "--against", options.units) for text in options.against]
+    asked = [typed_figure("--against", text, "volume", options.units) for text in options.against]
     return fuel_compared(boat, plan, condition, asked)
 
 

@@ -2,42 +2,34 @@
 
 from __future__ import annotations
 
-import io
 import re
 from argparse import Namespace
-from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 from analysis.command_line import records
-from analysis.command_line.answer import title
-from analysis.command_line.choosing import choose_conditions, choose_plans, known
-from analysis.command_line.layout import paragraph, section
+from analysis.command_line.choosing import condition_or_heaviest, known, last_plan
+from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
-from analysis.command_line.terminal import width
+from analysis.command_line.telling import told
+from analysis.command_line.typed import typed_figure, typed_place
 from analysis.report.where import where_sections
 from analysis.studies.neutral import neutral_over_loads
-from analysis.studies.plans import heaviest_condition
 from analysis.studies.where import Where, where_to_put
 from analysis.studies.where_words import room_finding, say_place
 from analysis.studies.words import capital
 from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.folder import read_boat
-from hullcalc.boats.limits import STANDING_CARE
-from hullcalc.errors import InputError
-from hullcalc.units import NotUnderstood, parse_position, parse_quantity
 
-PICTURES = ("svg", "png")
 MARKS_IN_TABLE = 2
 PER_CENT = re.compile(r"\s*([0-9.,]+)\s*%\s*")
 
 
 def run(options: Namespace) -> Outcome:
     """The tables, and at --out the deck map."""
-    ending = _ending(options.out)
+    ending = ending_of(options.out)
     boat = read_boat(options.folder)
-    _, packages = chosen_plan(boat, options.plan)
-    condition = chosen_condition(boat, packages, options.condition)
+    _, packages = last_plan(boat, options.plan)
+    condition = condition_or_heaviest(boat, packages, options.condition)
     chance, margin_mm = _margin(options.margin, options.units)
     at = {label: place for text in options.at for label, place in [_place(boat, packages, text, options.units)]} \
         if options.at else None  # fmt: skip
@@ -46,62 +38,36 @@ def run(options: Namespace) -> Outcome:
         packages,
         condition,
         at,
-        kg=_quantity(options.kg, "mass", "--kg", options.units),
+        kg=typed_figure("--kg", options.kg, "mass", options.units),
         marks=options.mark,
         margin_mm=margin_mm,
         chance=chance,
-        most_kg=_quantity(options.most, "mass", "--most", options.units),
+        most_kg=typed_figure("--most", options.most, "mass", options.units),
         without=[known(name, boat.people, "person or store") for name in options.without or ()],
         deck=options.out is not None or options.json is not None,
     )
     loads = neutral_over_loads(boat, packages, boat.conditions, _in_table(found))
-    columns = width()
-    lines = [*title(boat, columns), "", *paragraph(f"{capital(room_finding(found, options.units))}.", columns)]
-    for part in where_sections(found, loads, options.units):
-        lines += section(part, columns)
-    lines += ["", *paragraph(" ".join(STANDING_CARE), columns)]
-    files = []
-    if ending:
-        files.append((options.out, _picture(found, ending, options.units)))
-        lines.append(f"Written: {options.out}")
-    return Outcome(lines, _figures(found, loads), files)
 
+    def draw() -> Any:
+        from analysis.figures.deck_view import deck_figure  # here: pictures take a while to import
 
-def chosen_plan(boat: Boat, typed: str | None) -> tuple[str, AnyPlan]:
-    """The plan typed, or the last of the folder."""
-    if typed is None:
-        name = list(boat.plans)[-1]
-        return name, name
-    return next(iter(choose_plans(boat, [typed]).items()))
+        return deck_figure(found, system=options.units)
 
-
-def chosen_condition(boat: Boat, plan: AnyPlan, typed: str | None) -> str:
-    """The condition typed, or the one in which she is heaviest."""
-    return heaviest_condition(boat, plan) if typed is None else choose_conditions(boat, [typed])[0]
-
-
-def _ending(out: Path | None) -> str:
-    ending = "" if out is None else out.suffix.lower().removeprefix(".")
-    if out is not None and ending not in PICTURES:
-        raise InputError(f"--out {out}: a picture is written as .svg or .png; end the name in one of them")
-    return ending
+    return told(
+        boat,
+        [f"{capital(room_finding(found, options.units))}."],
+        where_sections(found, loads, options.units),
+        _figures(found, loads),
+        picture_at(options.out, ending, draw),
+    )
 
 
 def _margin(text: str, system: str) -> tuple[float | None, float]:
     """A chance, or none and millimetres."""
     share = PER_CENT.fullmatch(text)
     if share:
-        return _quantity(text, "fraction", "--margin", system), 0.0
-    return None, 1000 * _quantity(text, "length", "--margin", system, {"metric": "mm", "us": "in"})
-
-
-def _quantity(text: str, kind: str, option: str, system: str, units: Mapping[str, str] | None = None) -> float:
-    """What was typed behind an option in SI; a bare number is in the unit shown."""
-    default = {"mass": {"metric": "kg", "us": "lb"}, "fraction": {"metric": "", "us": ""}}
-    try:
-        return parse_quantity(text, kind, (units or default[kind])[system] or None)
-    except NotUnderstood as problem:
-        raise InputError(f"{option} {text!r}: {problem}") from None
+        return typed_figure("--margin", text, "fraction"), 0.0
+    return None, 1000 * typed_figure("--margin", text, "length", system)
 
 
 def _place(boat: Boat, plan: AnyPlan, text: str, system: str) -> tuple[str, tuple[float | None, ...]]:
@@ -112,11 +78,7 @@ def _place(boat: Boat, plan: AnyPlan, text: str, system: str) -> tuple[str, tupl
     named |= {name: tuple(map(float, person.centre)) for name, person in boat.people.items() if person.mass > 0}
     parts = [part.strip() for part in text.replace(";", ",").split(",")]
     if re.match(r"[\d.,½¼¾+−-]", text.strip()) and len(parts) <= 3:
-        try:
-            unit = "m" if system == "metric" else "ft"
-            place = tuple(parse_position(part, axis, unit) for axis, part in zip("xyz", parts, strict=False))
-        except NotUnderstood as problem:
-            raise InputError(f"--at {text!r}: {problem}") from None
+        place = typed_place("--at", text, system)
         return say_place(place, system), place
     name = known(text, named, "place (x, y, z), person, store or thing aboard")
     return name, named[name]
@@ -125,17 +87,6 @@ def _place(boat: Boat, plan: AnyPlan, text: str, system: str) -> tuple[str, tupl
 def _in_table(found: Where) -> list[str]:
     """The watched marks whose neutral points are shown, the lowest first."""
     return sorted(found.marks, key=lambda name: found.case.heights_shut[name])[:MARKS_IN_TABLE]
-
-
-def _picture(found: Where, ending: str, system: str) -> bytes:
-    from analysis.figures.deck_view import deck_figure  # here: pictures take a while to import
-    from analysis.figures.style import style
-
-    buffer = io.BytesIO()
-    with style():
-        figure = deck_figure(found, system=system)
-        figure.savefig(buffer, format=ending, metadata={"Date": None} if ending == "svg" else None)
-    return buffer.getvalue()
 
 
 def _figures(found: Where, loads) -> dict[str, Any]:
