@@ -97,9 +97,9 @@ def style() -> Iterator[None]:
         yield
 
 
-def points(*pixels: float) -> tuple[float, ...]:
-    """Pixels of the screen as points, which keep their size in every file a figure is saved to."""
-    return tuple(size * 72 / DPI for size in pixels)
+def points(right: float, up: float) -> tuple[float, float]:
+    """An offset in pixels of the screen as points, which keep their size in every file a figure is saved to."""
+    return right * 72 / DPI, up * 72 / DPI
 
 
 def new_figure(width_px: float = PAGE_PX, height_px: float = 500) -> Figure:
