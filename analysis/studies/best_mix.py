@@ -143,9 +143,9 @@ class _Problem:
             if not (needs[HOURS] and w.hours_when(later) is None) and not (needs[COST] and w.cost is None)
         ]  # fmt: skip
         self.left_out = tuple(c if isinstance(c, str) else c.name for c, w in candidates if (c, w) not in told)
-        made = [(c, self._knob(ready, c, w, later)) for c, w in told]
-        self.changes = [c for c, knob in made if knob is not None]
-        self.knobs = [knob for _, knob in made if knob is not None]
+        made = [(c, knob) for c, w in told for knob in self._knobs(ready, c, w, later)]
+        self.changes = [c for c, _ in made]
+        self.knobs = [knob for _, knob in made]
         if not self.knobs:
             raise InputError(
                 "nothing to mix: no package is left to put on, and moves.csv has nothing that is there in this plan"
@@ -184,23 +184,21 @@ class _Problem:
         packages, settings = self.chosen(on, values)
         return not self.watch.adjustable(packages, self.condition).does_not_fit(settings)
 
-    def _knob(self, ready: Adjustable, change: str | Freedom, work: Work, later: bool) -> Knob | None:
-        """The knob of a package or freedom; None for a tank that fits nowhere within its limits."""
+    def _knobs(self, ready: Adjustable, change: str | Freedom, work: Work, later: bool) -> list[Knob]:
+        """The knobs of a change; of a freedom one for each part of its limits in which tanks fit, at most one used."""
         hours, cost = work.hours_when(later) or 0.0, work.cost or 0.0
         if isinstance(change, str):
-            return Knob(change, hours, cost, *(np.zeros(0) for _ in range(3)))
-        low, high = ready.limits(change)
+            return [Knob(change, hours, cost, *(np.zeros(0) for _ in range(3)))]
+        parts = [ready.limits(change)]
         if change.kind not in (RAISE, WIDEN):
-            ends = _fitting(ready, change, low, high)
-            if ends is None:
-                return None
-            low, high = ends
-        return Knob(change.name, hours, cost, ready.now(change), low, high)
+            parts = _fitting(ready, change, *parts[0])
+        return [Knob(change.name, hours, cost, ready.now(change), low, high) for low, high in parts]
 
     def _exclusive(self) -> list[list[int]]:
-        """Packages that exclude each other; a freedom and each package that settles the same thing."""
+        """Packages that exclude each other; a freedom and each package that settles the same thing; its own parts."""
         index = {c: i for i, c in enumerate(self.changes) if isinstance(c, str)}
         groups = [[index[p] for p in group if p in index] for group in self.boat.exclusive]
+        groups += [[i for i, c in enumerate(self.changes) if c is f] for f in dict.fromkeys(self.changes)]
         for i, change in enumerate(self.changes):
             if isinstance(change, Freedom):
                 groups += [[i, j] for package, j in index.items() if _settles(self.boat, package, change)]
@@ -276,8 +274,11 @@ def _settles(boat: Boat, package: str, freedom: Freedom) -> bool:
 
 def _fitting(
     ready: Adjustable, freedom: Freedom, low: np.ndarray, high: np.ndarray
-) -> tuple[np.ndarray, np.ndarray] | None:
-    """The longest part of the limits, along their first axis, in which tanks fit; None where they fit nowhere."""
+) -> list[tuple[np.ndarray, np.ndarray]]:
+    """The parts of the limits, along their first axis, in which tanks fit; none where they fit nowhere.
+
+    A tank that another stands in the way of has room on either side of it.
+    """
 
     def fits(x: float) -> bool:
         return not ready.does_not_fit([Setting(freedom, np.array([x, *((low + high) / 2)[1:]]))])
@@ -291,15 +292,15 @@ def _fitting(
         elif not ok and start is not None:
             runs.append((start, i - 1))
             start = None
-    if not runs:
-        return None
-    first, last = max(runs, key=lambda run: run[1] - run[0])
-    ends = [float(xs[first]), float(xs[last])]
-    for k, beyond in ((0, first - 1), (1, last + 1)):
-        if 0 <= beyond < len(xs):
-            inner, outer = ends[k], float(xs[beyond])
-            for _ in range(FIT_STEPS):
-                middle = (inner + outer) / 2
-                inner, outer = (middle, outer) if fits(middle) else (inner, middle)
-            ends[k] = inner
-    return np.array([ends[0], *low[1:]]), np.array([ends[1], *high[1:]])
+    parts = []
+    for first, last in runs:
+        ends = [float(xs[first]), float(xs[last])]
+        for k, beyond in ((0, first - 1), (1, last + 1)):
+            if 0 <= beyond < len(xs):
+                inner, outer = ends[k], float(xs[beyond])
+                for _ in range(FIT_STEPS):
+                    middle = (inner + outer) / 2
+                    inner, outer = (middle, outer) if fits(middle) else (inner, middle)
+                ends[k] = inner
+        parts.append((np.array([ends[0], *low[1:]]), np.array([ends[1], *high[1:]])))
+    return parts

@@ -47,6 +47,23 @@ def test_not_worse_than_brute_force(demo):
     assert mix.ends.ball.share <= 0.062 + 1e-4
 
 
+def test_a_tank_may_pass_another_that_stands_in_its_way(demo):
+    """The skiff's fuel tank fits abaft the livewell or forward of it; forward, the shorter stretch, is what helps."""
+    skiff = hc.read_boat(demo.folder.parent / "demo-skiff-18")
+    tank = next(f for f in skiff.freedoms if f.name == "fuel tank new")
+    others = [f.name for f in skiff.freedoms if f is not tank] + [p for p in skiff.packages if p.startswith("9")]
+    limits = Limits(bow_up=False, drains_aft=False)
+    mix = best_mix(skiff, "first plan", "two people full", "sole aft port", limits, without=others)
+    ready = adjustable(skiff, "first plan", "two people full")
+    floated = {}
+    for x in np.linspace(0.6, 2.4, 37):
+        setting = [Setting(tank, (x, 0.0))]
+        floated[x] = -np.inf if ready.does_not_fit(setting) else ready.float(setting).marks["sole aft port"]
+    assert floated[1.5] == -np.inf  # the livewell stands there
+    assert mix.mix.lowest >= max(floated.values()) - 1e-6
+    assert mix.settings[0].value[0] > 1.95
+
+
 def test_inside_the_box_it_meets_a_fine_grid_from_both_sides(tmp_path):
     """One knob, one switch, bow not down: the optimum is where the box lies level; a grid of 1 mm brackets it."""
     box = hc.read_boat(write_box_boat(tmp_path / "box"))
