@@ -96,6 +96,11 @@ _SAID = {
         "those made by rule: light craft and maximum load by the ISO lists, dock, departing, arriving, family, all "
         "aft, all to one side. With --condition one is opened to what is aboard.",
     ),
+    "ask": (
+        "what to ask a naval architect, and what to send",
+        "The reasons that a plan's figures give: openings under water, everybody to one side, less GM, what was "
+        "handled, bodies that carry her, fuel tanks, her length; those only people know; what to send.",
+    ),
     "weighed": (
         "write down what a thing weighs on the scale",
         "Puts the weighed figure beside the estimate in ledger.csv and uses it from then on; the estimate is kept. "
@@ -110,7 +115,7 @@ IN_ORDER_OF_USE = (
     "trip", "drain", "stripe",  # on the water
     "part", "weighed",  # what goes into the tables
     "byhand", "curves",  # to learn from
-    "report", "picture",  # to hand on
+    "ask", "report", "picture",  # to hand on
 )  # fmt: skip
 VERBS = {name: _SAID[name] for name in IN_ORDER_OF_USE}
 
@@ -162,7 +167,7 @@ def _parser() -> argparse.ArgumentParser:
     made["report"].add_argument(
         "--with", dest="topics", metavar="TOPIC", nargs="+", action="extend", default=[],
         help="what other verbs answer, on the page too: sure loads where mend alternatives rehearse trip drain stripe "
-        "curves, or all",
+        "curves ask, or all",
     )  # fmt: skip
     made["picture"].add_argument("--out", metavar="FILE", type=Path, required=True, help="the picture to write")
     asking.change(made["change"])
@@ -177,6 +182,7 @@ def _parser() -> argparse.ArgumentParser:
     asking_mends.alternatives(made["alternatives"])
     asking_mends.rehearse(made["rehearse"])
     asking_sure.sure(made["sure"])
+    made["ask"].add_argument("--plan", metavar="NAME", help="the plan; else the last of the folder")
     made["weighed"].add_argument("item", metavar="THING", help="the thing, named as in ledger.csv")
     made["weighed"].add_argument("mass", metavar="MASS", help='what the scale says: "26.5 kg" or "58 lb"')
     for option, said in (("--on", "the date"), ("--by", "who weighed it"), ("--why", "anything worth keeping")):

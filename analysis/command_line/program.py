@@ -41,6 +41,7 @@ VERBS = {  # verb -> module with run(options) -> Outcome, imported when asked fo
     "byhand": "byhand",
     "curves": "curves",
     "part": "part",
+    "ask": "ask",
     "weighed": "weighed",
 }
 

@@ -22,6 +22,7 @@ from analysis.figures.puddle import puddle_figure
 from analysis.figures.rehearsal import rehearsal_figure
 from analysis.figures.stripe import stripe_figure
 from analysis.report.alternatives import alternatives_sections
+from analysis.report.asking import asking_sections
 from analysis.report.curves import curve_sections
 from analysis.report.drain import drain_section, on_sole_section
 from analysis.report.loads import load_sections
@@ -34,6 +35,7 @@ from analysis.report.sure import sure_sections
 from analysis.report.trip import fuel_section, trip_sections
 from analysis.report.where import where_sections
 from analysis.studies.alternatives import Alternative, side_by_side
+from analysis.studies.asking import what_to_ask
 from analysis.studies.curves import curves
 from analysis.studies.drain import STEPS, sole_drainage, water_on_sole
 from analysis.studies.fuel_alone import fuel_alone
@@ -139,6 +141,10 @@ def _curves(story: Story, system: str) -> Topic:
     return Topic("curves", tuple(curve_sections(found, system)), lambda: curves_figure(found, system=system))
 
 
+def _ask(story: Story, system: str) -> Topic:
+    return Topic("ask", tuple(asking_sections(what_to_ask(story.boat, story.last_plan, system))))
+
+
 TOPICS: dict[str, Callable[[Story, str], Topic]] = {
     "sure": _sure,
     "loads": _loads,
@@ -150,4 +156,5 @@ TOPICS: dict[str, Callable[[Story, str], Topic]] = {
     "drain": _drain,
     "stripe": _stripe,
     "curves": _curves,
+    "ask": _ask,
 }

@@ -85,7 +85,7 @@ def load_matrix(
                 continue
             cases[name, condition] = case
             rows.append(head | _row(case))
-    changes = pd.DataFrame([{"plan": n} | _changes(her, p) for n, p in named.items() if her.packages_on(p)])
+    changes = pd.DataFrame([{"plan": n} | changes_in_all(her, p) for n, p in named.items() if her.packages_on(p)])
     lists = {name: wider.lists[name] for name in chosen if name in wider.lists}
     return Loads(her, named, chosen, lists, wider.missing, cases, pd.DataFrame(rows), changes)
 
@@ -111,7 +111,7 @@ def _row(case: Case) -> dict[str, Any]:
     return row | {"freeboard_mm": 1000 * edge.height, "freeboard_x_m": edge.x, "freeboard_side": edge.side}
 
 
-def _changes(boat: Boat, plan: AnyPlan) -> dict[str, Any]:
+def changes_in_all(boat: Boat, plan: AnyPlan) -> dict[str, Any]:
     """What a plan changes in all, without people and liquids, against the yardstick."""
     tally, found = boat.tally(plan), float(boat.as_found.mass)
     shift = float(boat.weight(plan).centre[0] - boat.as_found.centre[0])

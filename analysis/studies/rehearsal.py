@@ -32,6 +32,7 @@ STEP, ACROSS, EDGE = 0.5, (-0.5, 0.0, 0.5), 0.35  # m along, across, and from th
 REACH = 0.62  # share of her length, from the stern, in which cans are put down
 ROUNDS = 12
 EXACT = 1e-12  # m
+NOTHING = 0.5  # kg: a load that rounds to none
 FEWER = 3e-4  # m of residual that one place less is worth
 GAP = 0.5  # of the best that can be: near enough
 
@@ -120,6 +121,11 @@ def rehearse(
         )
     z = _height(uncut)
     load = _exact_load(bare, target, uncut, z)
+    if abs(load[0]) < NOTHING:
+        raise InputError(
+            f"{target.plan} in {said.name} lies as deep as the uncut boat with {uncut_said.name}: there is nothing to "
+            "rehearse; name another plan or a heavier condition"
+        )
     if load[0] <= 0:
         raise InputError(
             f"{target.plan} in {said.name} asks the uncut boat to be {-load[0]:.0f} kg lighter than she is with "

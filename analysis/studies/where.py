@@ -86,6 +86,8 @@ def where_to_put(
         Height that each watched mark shall keep above water.
     chance
         Instead of `margin_mm`: the chance with which each mark shall stay above water, such as 0.95.
+    most_kg
+        The greatest weight tried; `kg` where that is more.
     without
         People and stores of the condition that are left ashore.
     deck
@@ -103,6 +105,7 @@ def where_to_put(
         margin_mm >= 0, "margin", margin_mm, "mm", "must not be negative", "0 mm keeps a mark at the water or above"
     )
     require(kg > 0, "kg", kg, "kg", "must be positive", "say how much is put there, such as 60")
+    most_kg = max(as_number(most_kg, "most", "kg"), kg)
     said = _ashore(boat, condition, without)
     case = float_case(boat, plan, said)
     names = tuple(watched_marks(case.marks, marks))
@@ -128,7 +131,7 @@ def where_to_put(
     grid = {f"deck {i}": place for i, place in enumerate(_deck(case, height))} if deck else {}
     neutral = neutral_points(boat, case.packages, said)
     neutral = neutral[neutral["mark"].isin(names)].reset_index(drop=True)
-    return Where(case, kg, names, margins, chance, float(most_kg), named, table(grid), neutral)
+    return Where(case, kg, names, margins, chance, most_kg, named, table(grid), neutral)
 
 
 def places_on(case: Case) -> dict[str, tuple[float | None, ...]]:
