@@ -105,7 +105,9 @@ def where_to_put(
         margin_mm >= 0, "margin", margin_mm, "mm", "must not be negative", "0 mm keeps a mark at the water or above"
     )
     require(kg > 0, "kg", kg, "kg", "must be positive", "say how much is put there, such as 60")
-    most_kg = max(as_number(most_kg, "most", "kg"), kg)
+    most_kg = as_number(most_kg, "most", "kg")
+    require(most_kg > 0, "most", most_kg, "kg", "must be positive", "say the greatest weight to try")
+    most_kg = max(most_kg, kg)
     said = _ashore(boat, condition, without)
     case = float_case(boat, plan, said)
     names = tuple(watched_marks(case.marks, marks))

@@ -102,6 +102,8 @@ def test_the_same_people_come_along_and_another_load_may_be_said(demo):
 def test_what_cannot_be_rehearsed(demo, tmp_path):
     with pytest.raises(hc.InputError, match="kg lighter than she is"):
         rehearse(demo, "first plan", "light", aboard="4 adults full")
+    with pytest.raises(hc.InputError, match=r"as deep as the uncut boat .*nothing to\s+rehearse"):
+        rehearse(demo, "as found", "light")
     with pytest.raises(hc.InputError, match="11 cans of 21 kg, and 1 places hold 4"):
         rehearse(demo, "first plan", "light", places={"here": (1.2, 0.1, 0.7)})
     with pytest.raises(hc.InputError, match="no place for a can"):

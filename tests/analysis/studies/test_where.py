@@ -39,6 +39,17 @@ def test_sixty_kilograms_more(demo):
     assert len(found.deck) == 0
 
 
+def test_more_than_is_usually_tried_is_tried(demo):
+    """Two tonnes at two places: too much at both, as she floats with them or sinks; not "no limit up to 500 kg"."""
+    found = where_to_put(demo, PLAN, FULL, {"aft": (0.3,), "amidships": (3.0,)}, kg=2000.0, deck=False)
+    assert (found.places["may_add_kg"] < 2000).all()
+    assert not (found.places["lowest_mm"] >= 0).any()
+    assert "too much at 2 of 2 places" in room_finding(found)
+    amidships = found.places["may_add_kg"].iloc[1]
+    assert amidships > 500
+    assert lowest_with(demo, FULL, amidships, (3.0, 0.0, found.places["z_m"].iloc[1])) == pytest.approx(0, abs=1e-3)
+
+
 def test_a_second_cooler(demo):
     # Source: the same program: 45 kg set the sole's corner 9 mm deeper at x 0.9, do nothing at 3.4, lift it 4 at 4.6.
     found = where_to_put(demo, PLAN, FULL, {"a": (0.9,), "b": (3.4,), "c": (4.6,)}, kg=45, deck=False)
