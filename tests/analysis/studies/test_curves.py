@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from box_boat import BOX, BREADTH, DRAUGHT, LENGTH, RHO, VCG
+from hand_box import BOX, BREADTH, DRAUGHT, LENGTH, RHO, VCG
 from numpy.testing import assert_allclose
 
 import hullcalc as hc

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from box_boat import BOX
+from hand_box import BOX
 
 import hullcalc as hc
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from box_boat import BREADTH, DEPTH, DRAUGHT, LENGTH, MASS, RHO, VCG
+from hand_box import BREADTH, DEPTH, DRAUGHT, LENGTH, MASS, RHO, VCG
 from numpy.testing import assert_allclose
 from scipy.optimize import brentq
 
