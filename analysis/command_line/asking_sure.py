@@ -8,9 +8,9 @@ from pathlib import Path
 VERBS = {
     "sure": (
         "how sure we are, and what to measure next",
-        "How far the lowest mark's height may be off, the chance that it is under water, whose doubt that is, which "
-        "measurement takes most off in ten minutes, and which plan stays best under the doubts. With --out the curve "
-        "of chances as a picture.",
+        "How far the lowest mark's height may be off, the chance that it is under water, what that comes from, which "
+        "measurement takes most off in ten minutes, and which plan stays best under the uncertainties. With --out the "
+        "curve of chances as a picture.",
     ),
 }
 

@@ -17,6 +17,7 @@ from analysis.report.by_hand import TOPICS, headline, opened, summary
 from analysis.studies.by_hand.study import ByHand
 from analysis.studies.by_hand.sums import Sum
 from hullcalc.boats.folder import read_boat
+from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.errors import HullcalcError
 
 ALL = "all"
@@ -29,7 +30,10 @@ def run(options: Namespace) -> Outcome:
     study = ByHand(boat, first_refit(boat, options.plan), condition_or_first(boat, options.condition))
     topics = [known(name, [*TOPICS, ALL], "number to open") for name in options.about or []]
     topics = list(TOPICS) if ALL in topics else topics
-    said = [" ".join(study.limits(options.units)), f"{headline(study, options.units)}."]
+    limits = [text for text in study.limits(options.units) if text not in STANDING_CARE]
+    said = [f"{headline(study, options.units)}.", " ".join(limits)]
+    if study.under:  # what is not valid comes before any figure
+        said.reverse()
     parts = [part for topic in topics for part in opened(study, topic, options.units)]
 
     def draw() -> Any:

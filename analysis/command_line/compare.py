@@ -6,7 +6,7 @@ import math
 from argparse import Namespace
 
 from analysis.command_line.answer import title
-from analysis.command_line.floating import Floated, float_all, floated_figures
+from analysis.command_line.floating import Floated, finding, float_all, floated_figures
 from analysis.command_line.layout import paragraph, table
 from analysis.command_line.outcome import Outcome
 from analysis.command_line.terminal import width
@@ -22,7 +22,8 @@ def run(options: Namespace) -> Outcome:
     found = float_all(options)
     columns = width()
     unit = capital(height_unit(options.units))
-    lines = [*title(found.boat, columns), "", f"{unit} above or under water, openings shut unless said."]
+    lines = [*title(found.boat, columns), "", *paragraph(finding(found, options.units), columns)]
+    lines += ["", f"{unit} above or under water, openings shut unless said."]
     if found.marks is None and len(found.conditions) > 1:
         lines += paragraph(f"The {LOWEST_SHOWN} lowest marks; name one condition for all of them.", columns)
     for condition in found.conditions:

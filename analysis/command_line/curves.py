@@ -13,7 +13,7 @@ from analysis.command_line.drawn import ending_of, picture_at
 from analysis.command_line.outcome import Outcome
 from analysis.command_line.telling import told
 from analysis.report.curves import curve_sections
-from analysis.studies.curves import Curves, curves
+from analysis.studies.curves import Curves, curves, curves_finding
 from hullcalc.boats.folder import read_boat
 
 
@@ -30,7 +30,7 @@ def run(options: Namespace) -> Outcome:
         return curves_figure(found, system=options.units)
 
     files = picture_at(options.out, ending, draw)
-    said = [f"{found.plan}, {found.condition}"]
+    said = [f"{curves_finding(found)}."]
     return told(boat, said, curve_sections(found, options.units), figures(found), files)
 
 

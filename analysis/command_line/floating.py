@@ -21,7 +21,7 @@ from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.folder import read_boat
 from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.errors import NoEquilibriumError
-from hullcalc.units import say_heel, say_mass, say_trim
+from hullcalc.units import say_heel, say_height, say_mass, say_trim
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,7 +40,7 @@ def run(options: Namespace) -> Outcome:
     """Every case asked for."""
     found = float_all(options)
     columns = width()
-    lines = title(found.boat, columns)
+    lines = [*title(found.boat, columns), "", *paragraph(finding(found, options.units), columns)]
     if found.marks is not None:
         lines += _marks_asked_for(found, columns, options.units)
     elif len(found.plans) * len(found.conditions) == 1:
@@ -80,6 +80,31 @@ def floated_figures(found: Floated) -> dict[str, Any]:
     return records.of_boat(found.boat) | {"cases": [*cases, *sunk], "marks": marks}
 
 
+def finding(found: Floated, system: str) -> str:
+    """Where each plan's lowest mark stands at its worst in the cases asked for, in one sentence."""
+    parts = []
+    for plan in found.plans:
+        here = {condition: case for (name, condition), case in found.cases.items() if name == plan}
+        lost = [f"{c} (sinks)" for name, c in found.sunk if name == plan]
+        lost += [f"{c} ({case.shut.status})" for c, case in here.items() if case.shut.status != "floats"]
+        if lost:
+            parts.append(f"{plan}, does not float in {' and '.join(lost)}")
+            continue
+        heights = {
+            (condition, mark): case.heights_shut[mark]
+            for condition, case in here.items()
+            for mark in (case.watched() if found.marks is None else found.marks)
+            if mark in case.marks and case.marks[mark].kind != "draught"
+        }
+        if heights:
+            condition, mark = min(heights, key=lambda key: heights[key])
+            where = f" ({condition})" if len(found.conditions) > 1 else ""
+            parts.append(f"{plan}, {mark} {say_height(heights[condition, mark], system)}{where}")
+    least = "Lowest mark" if found.marks is None else "Lowest of the marks asked for"
+    worst = "at the worst of these loads" if len(found.conditions) > 1 else f"in {found.conditions[0]}"
+    return f"{least} {worst}: {'; '.join(parts)}." if parts else ""
+
+
 def _one_line_each(found: Floated, columns: int, system: str) -> list[str]:
     lines: list[str] = []
     for plan in found.plans:
@@ -107,12 +132,13 @@ def _one_line_each(found: Floated, columns: int, system: str) -> list[str]:
 
 def _one_case(found: Floated, columns: int, system: str) -> list[str]:
     (plan,), (condition,) = found.plans, found.conditions
-    lines = ["", f"{plan}, {condition}"]
+    lines: list[str] = []
     case = found.cases.get((plan, condition))
     if case is None:
-        return [*lines, *paragraph(f"{capital(str(found.sunk[plan, condition]))}.", columns), *_care(columns)]
+        return ["", *paragraph(f"{capital(str(found.sunk[plan, condition]))}.", columns), *_care(columns)]
     for text in case.state.limits_in(system):
         lines += paragraph(text, columns)
+    lines = ["", *lines] if lines else []
     gm = say_metres(float(case.shut.gm_transverse), system)
     said = f"{say_mass(float(case.shut.mass), system)} in all; {attitude(case)}; GM {gm}, liquids free."
     lines += ["", *paragraph(said, columns)]

@@ -11,14 +11,16 @@ GAP = 2
 WIDEST_HEAD, WIDEST_FIRST, NARROWEST_FIRST = 18, 18, 10
 _TIED = "\ue000"  # stands for a space that no line may end at
 _FIGURE = re.compile(
-    r"[0-9] %|[0-9] (?:mm|m|in|ft|kg|lb|L|US gal)(?: (?:above|under|up|deeper))?\b|[0-9] [0-9]/[0-9]|GM [0-9]"
+    r"(?<=[0-9]) (?=%|(?:mm|m|in|ft|kg|lb|L|US gal|h|min|nm|USD)\b|[0-9]/[0-9])"  # a figure and its unit
+    r"|(?<= ft) (?=[0-9])|(?<=US) (?=gal\b)|(?<=GM) (?=[0-9])"
+    r"|(?<=[0-9] (?:mm|in)) (?=(?:above|under|up|deeper)\b)"
 )
 
 
 def paragraph(text: str, width: int, indent: str = "", hang: str | None = None) -> list[str]:
     """The text wrapped to `width`; lines after the first are indented by `hang` (default: as the first)."""
     lines = textwrap.wrap(
-        _FIGURE.sub(lambda found: found[0].replace(" ", _TIED), text),
+        _tied(text),
         width,
         initial_indent=indent,
         subsequent_indent=indent if hang is None else hang,
@@ -28,8 +30,15 @@ def paragraph(text: str, width: int, indent: str = "", hang: str | None = None) 
     return [line.replace(_TIED, " ") for line in lines]
 
 
+def _tied(text: str) -> str:
+    """The text with figures tied to their units, so that no line ends between them."""
+    return _FIGURE.sub(_TIED, text)
+
+
 def section(part: Section, width: int) -> list[str]:
-    """A section: its title in capitals, what is said first, its list and tables, what is said after."""
+    """A section: its title in capitals, what is said first, its list and tables, what is said after; none if bare."""
+    if not any((part.before, part.listed, part.grids, part.after)):
+        return []
     lines = ["", *paragraph(f"{part.title.upper()}{f': {part.about}' if part.about else ''}", width)]
     for text in part.before:
         lines += paragraph(text, width)
@@ -100,7 +109,8 @@ def _one_table(grid: Grid, width: int) -> list[str]:
     first = max(NARROWEST_FIRST, min(max(len(row[0]) for row in rows), width - sum(w + GAP for w in widths)))
     lines = [(" " * first + over).rstrip()] if over else []
     for row in rows:
-        wrapped = textwrap.wrap(row[0], first, break_on_hyphens=False, subsequent_indent="  ") or [""]
+        wrapped = textwrap.wrap(_tied(row[0]), first, break_on_hyphens=False, subsequent_indent="  ") or [""]
+        wrapped = [line.replace(_TIED, " ") for line in wrapped]
         wrapped[0] = row[0][: len(row[0]) - len(row[0].lstrip())] + wrapped[0].lstrip()
         cells = "".join(cell.rjust(w + GAP) for cell, w in zip(row[1:], widths, strict=True))
         lines += [*wrapped[:-1], (wrapped[-1].ljust(first) + cells).rstrip()]

@@ -19,7 +19,7 @@ from analysis.report.parts import Section
 from analysis.studies.crowding import UK_HEEL, UK_HEEL_WITH_FREEBOARD, US_HEEL, everyone_to_one_side
 from analysis.studies.floats import SINKS, Case, float_case
 from analysis.studies.levelling import what_levels
-from analysis.studies.loads import Loads, load_matrix
+from analysis.studies.loads import Loads, load_matrix, matrix_finding
 from analysis.studies.opened import in_other_waters, trims, what_is_aboard
 from hullcalc.boats.folder import read_boat
 from hullcalc.boats.standard_conditions import StandardConditions, with_standard_conditions
@@ -36,17 +36,19 @@ def run(options: Namespace) -> Outcome:
     if ending and (options.one_side or options.condition):
         raise InputError("--out draws all loads; ask for it without --condition and --one-side")
     files: list[tuple[Path, bytes]] = []
+    said: list[str] = []
     if options.one_side:
         parts, figures = _one_side(wider, plans, options.units)
     elif options.condition:
         parts, figures = _opened(wider, plans, options)
     else:
         loads = load_matrix(wider, plans)
+        said = [f"{matrix_finding(loads)}."]
         parts, figures = load_sections(loads, options.units), _matrix(loads)
         if ending:
             files = picture_at(options.out, ending, lambda: _drawn(loads, options.units))
     care = "" if any(part.title == "Take care" for part in parts) else CARE
-    return told(wider.boat, (), parts, records.of_boat(wider.boat) | figures, files, care)
+    return told(wider.boat, said, parts, records.of_boat(wider.boat) | figures, files, care)
 
 
 def _matrix(loads: Loads) -> dict[str, Any]:

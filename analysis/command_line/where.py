@@ -45,6 +45,7 @@ def run(options: Namespace) -> Outcome:
         most_kg=typed_figure("--most", options.most, "mass", options.units),
         without=[known(name, boat.people, "person or store") for name in options.without or ()],
         deck=options.out is not None or options.json is not None,
+        system=options.units,
     )
     loads = neutral_over_loads(boat, packages, boat.conditions, _in_table(found))
 

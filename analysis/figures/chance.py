@@ -159,7 +159,7 @@ def chance_figure(sure: Sure, *, system: str = "metric", width_px: float = PAGE_
         minutes = [f"{say_fine(mm, system)}; takes {m:.0f} min" for mm, m in
                    zip(ranked["per_ten_minutes_mm"], ranked["minutes"], strict=True)]  # fmt: skip
         _add_bars(page, next_head(sure), list(ranked["measure"]), per_ten, minutes,
-                  f"{word} of doubt taken off in ten minutes", [])  # fmt: skip
+                  f"{word} of uncertainty taken off in ten minutes", [])  # fmt: skip
     return page.finish()
 
 
@@ -170,7 +170,7 @@ def curve_head(sure: Sure) -> str:
 
 def shares_head(sure: Sure) -> str:
     """What the first bars show."""
-    return f"Whose doubt it is at {sure.watched}"
+    return f"Where the uncertainty at {sure.watched} comes from"
 
 
 def next_head(sure: Sure) -> str:

@@ -18,8 +18,7 @@ from analysis.figures.frame import Drawn, axis_words, headline, headline_height,
 from analysis.figures.labels import Label, place_labels
 from analysis.figures.pages import EDGE, Page
 from analysis.figures.style import INK, LOOKS, PAGE_PX, PAPER, SMALL, WATER, WATER_EDGE
-from analysis.studies.curves import Curves
-from analysis.studies.words import capital, the_plan
+from analysis.studies.curves import Curves, curves_finding
 from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.floating.righting import Side
 from hullcalc.units import factor, say_heel
@@ -29,20 +28,6 @@ PANEL, ARMS = 190.0, 250.0  # px high
 AXIS = 46.0  # px under an axes
 BETWEEN = 14.0
 LEAST_HEEL, MOST_HEEL = 12.0, 60.0  # deg shown to either side
-
-
-def curves_finding(curves: Curves) -> str:
-    """How far the righting arms hold, without a full stop."""
-    sides = [s for s in (curves.righting.starboard, curves.righting.port) if s is not None]
-    under = [s for s in sides if s.downflooding is not None]
-    name = f"{capital(the_plan(curves.plan))}, {curves.condition}"
-    if not under:
-        return f"{name}: no opening goes under to {say_heel(max(abs(s.valid_to) for s in sides))}"
-    first = min(under, key=lambda s: abs(float(s.downflooding or 0.0) - s.rest))
-    if first.downflooding == first.rest:
-        return f"{name}: {first.first_under} is under water where she rests, so no righting arm holds"
-    until = say_heel(float(first.downflooding or 0.0))
-    return f"{name}: righting arms hold to {until}, where {first.first_under} goes under"
 
 
 def curves_figure(curves: Curves, *, system: str = "metric", width_px: float = PAGE_PX) -> Figure:

@@ -19,10 +19,9 @@ from analysis.figures.ground import text_size
 from analysis.figures.labels import in_lines
 from analysis.figures.pages import EDGE, Page
 from analysis.figures.style import DEEPER, FONT, HAIR, INK, PAGE_PX, SMALL, WATER
-from analysis.studies.floats import SINKS
-from analysis.studies.loads import Loads
+from analysis.studies.loads import Loads, matrix_finding
 from analysis.studies.words import capital
-from hullcalc.boats.limits import STANDING_CARE, say_list
+from hullcalc.boats.limits import STANDING_CARE
 from hullcalc.units import say_height
 
 ROW, HEAD, BAR, ROOM = 25.0, 24.0, 11.0, 10.0  # px: a line of a row, the plans' names, the hatched edge, beside texts
@@ -75,18 +74,6 @@ def matrix_figure(loads: Loads, *, system: str = "metric", width_px: float = PAG
         page.panel(EDGE, wide, tall, partial(matrix, loads=loads, plans=shown, system=system))
         page.down(tall + EDGE)
     return page.finish()
-
-
-def matrix_finding(loads: Loads) -> str:
-    """In how many of the loads each plan has an opening or another mark under water."""
-    many = len(loads.conditions)
-    said = []
-    for plan in loads.plans:
-        rows = loads.table[loads.table["plan"] == plan]
-        wet = int(((rows["least_mm"] < 0) | (rows["status"] == SINKS)).sum())
-        said.append(f"{plan} in {wet or 'none'}")
-    loads_said = "the one load" if many == 1 else f"the {many} loads"
-    return f"A mark lies under water in this many of {loads_said}: {say_list(said)}"
 
 
 def matrix_caution(loads: Loads, system: str) -> str:

@@ -16,9 +16,9 @@ from analysis.figures.frame import Drawn, axis_words, headline, headline_height,
 from analysis.figures.labels import Label, place_labels
 from analysis.figures.pages import EDGE, Page
 from analysis.figures.style import AS_FOUND_LOOK, INK, LOOKS, MUTED, PAGE_PX, SMALL, Look
-from analysis.studies.by_hand.parting import TOLERANCES, Parting
+from analysis.studies.by_hand.parting import Parting, tolerances_told
 from analysis.studies.words import capital, small_unit, the_plan
-from hullcalc.boats.limits import STANDING_CARE
+from hullcalc.boats.limits import STANDING_CARE, say_list
 from hullcalc.units import say_length_mm, say_mass
 
 TICKS = 62.0  # px to the left for numbers
@@ -34,7 +34,9 @@ def parting_finding(one: Parting, system: str = "metric") -> str:
     kg = say_mass(abs(change.mass), system)
     way = "taken off" if change.mass < 0 else "added"
     ends = f"{capital(the_plan(change.after.plan))}, {change.after.condition}: {kg} {way}"
-    return f"{ends}; by hand the worse end is {off} off"
+    before, after = (set(c.boat.solids_in(c.boat.packages_on(c.plan))) for c in (change.before, change.after))
+    bodies = f", {say_list(sorted(after - before))} left out" if after - before else ""
+    return f"{ends}{bodies}; by hand the worse end is {off} off"
 
 
 def parting_figure(
@@ -114,11 +116,11 @@ def parting_errors(ax: Axes, one: Parting, *, system: str = "metric") -> Drawn:
     axis_words(ax, "share of the change (%)")
     labels = []
     top = ax.get_ylim()[1]
-    for tolerance in TOLERANCES:
+    for tolerance, within in tolerances_told(system):
         share = one.share_within(tolerance)
         if share is not None:
             artists.append(ax.axvline(100 * share, color=MUTED, linewidth=0.9, linestyle=(0, (2, 2)), zorder=2))
-            words = f"{say_length_mm(tolerance, system)} off"
+            words = f"{within} off"
             labels.append(Label(words, [(100 * share, top)], ("right", "left", "anywhere"), colour=MUTED, leader=False))
     places, texts = place_labels(ax, labels)
     return Drawn([*artists, *texts], places)

@@ -120,5 +120,5 @@ def _sign(found: Alternatives, system: str) -> Section:
         "planning figures; the finished boat is floated and checked before use",
         (f"{alternatives_finding(found, system)}.",),
         tuple(lines),
-        after=("Chosen: ______________________   Date: ____________   Signed: ______________________",),
+        after=("Chosen: __________________   Date: ____________   Signed: __________________",),
     )

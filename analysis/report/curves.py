@@ -30,7 +30,10 @@ def hydrostatic_section(curves: Curves, system: str = "metric") -> Section:
     }
     rows = []
     for _, row in curves.table.iterrows():
-        cells = (say_figure(Figure(float(row[k]) * per, kind), system) for k, (_, kind, per) in columns.items())
+        cells = (
+            say_mass(float(row[k]), system) if kind == "mass" else say_figure(Figure(float(row[k]) * per, kind), system)
+            for k, (_, kind, per) in columns.items()
+        )
         rows.append((say_length_mm(float(row["draught_m"]), system), *cells))
     about = (
         f"at {say_trim(curves.hydrostatics.trim)}, upright, in water of "
@@ -39,7 +42,8 @@ def hydrostatic_section(curves: Curves, system: str = "metric") -> Section:
     floats = (
         f"As she floats she weighs {say_mass(float(curves.state.mass), system)} and draws "
         f"{say_length_mm(curves.draught, system)} at {curves.mark}. Places are forward of the transom's lower end, "
-        f"heights over the keel line; MCT is over LWL, with GM_L."
+        f"heights over the keel line; TPC is told as what sinks her {'an inch' if system == 'us' else 'a millimetre'}; "
+        f"MCT is over LWL, with GM_L."
     )
     grid = Grid((f"draught at {curves.mark}", *(head for head, _, _ in columns.values())), tuple(rows))
     return Section("Hydrostatic table", about, grids=(grid,), after=(floats,))

@@ -42,8 +42,8 @@ def sum_section(read: PartFile, system: str) -> Section:
     if part.body is not None:
         sure = f" ± {_amount(part.u_volume, 'volume', system)}" if part.u_volume else ""
         listed.append(f"body that floats her: {_amount(part.body.volume, 'volume', system)}{sure}, whole under water")
-    before = (read.note,) if read.note else ()
-    after = [f"Whole: {_with_doubt(whole, system)}.", *(f"{says.rstrip('.')}." for says in part.says)]
+    before = (f"Whole: {_with_doubt(whole, system)}.", *((read.note,) if read.note else ()))
+    after = [f"{says.rstrip('.')}." for says in part.says]
     after += [f"{remark}." if not str(remark).endswith(".") else str(remark) for remark in read.remarks]
     return Section(part.name, read.kind, before, tuple(listed), (grid,), tuple(after))
 

@@ -23,7 +23,7 @@ from hullcalc.boats.limits import say_list
 from hullcalc.boats.moves import PLACE, RESIZE, Setting
 from hullcalc.units import say_length_mm, say_mass
 
-PER_STEP = 0.1  # m: every so much of a move buys so many millimetres
+PER_STEP = {"metric": 0.1, "us": 0.1016}  # m: every so much of a move buys so much; 100 mm, 4 in
 LEAST_MOVE = 0.02  # m
 WORTH_MM = 2.0  # of a gain that is worth opening
 
@@ -107,9 +107,10 @@ def _worth(mend: Mend, system: str) -> str:
     name, parts = mend.name, []
     way = abs(float(mend.settings[0].value[0] - mend.now[0]))
     if mend.kind == PLACE and way > LEAST_MOVE:
-        rate = say_length_mm(mend.mm * PER_STEP / way / 1000, system)
+        step = PER_STEP[system]
+        rate = say_length_mm(mend.mm * step / way / 1000, system)
         if rate[:2] != "0 ":
-            parts.append(f"every {say_length_mm(PER_STEP, system)} forward or aft buys {rate} on average")
+            parts.append(f"every {say_length_mm(step, system)} forward or aft buys {rate} on average")
     if mend.enough is not None and abs(mend.enough[0].value[0] - mend.settings[0].value[0]) > LEAST_MOVE:
         parts.append(f"{say_length_mm(mend.enough[1] / 1000, system)} of it {_where(mend.enough[0], system)}")
     if mend.clear is not None:
@@ -166,7 +167,7 @@ def _kept(mix: BestMix, system: str) -> str:
     if limits.tongue is not None:
         said.append(f"{100 * limits.tongue[0]:g} to {100 * limits.tongue[1]:g} % on the trailer's ball")
     if limits.heel_deg is not None:
-        said.append(f"heel at most {limits.heel_deg:g}°")
+        said.append(f"heel at most {limits.heel_deg:g}° in {mix.condition}")
     if limits.hours is not None:
         said.append(f"at most {limits.hours:g} h")
     if limits.cost is not None:

@@ -10,7 +10,6 @@ import pandas as pd
 from analysis.report.parts import Grid, Section
 from analysis.studies.stripe import NO_STRIPE, Stripe
 from analysis.studies.stripe_words import say_over, say_place, stripe_finding
-from analysis.studies.trip_words import COVER
 from analysis.studies.words import capital
 from hullcalc.boats.limits import say_list
 from hullcalc.units import say_heel, say_length_mm
@@ -39,7 +38,7 @@ def stripe_section(found: Stripe, system: str = "metric") -> Section:
             _mm(row["old_mm"], system),
             _mm(row["water_mm"], system),
             _mm(row["paint_mm"], system),
-            "" if np.isnan(row["u_mm"]) else say_length_mm(COVER * row["u_mm"] / 1000, system),
+            "" if np.isnan(row["u_mm"]) else say_length_mm(row["u_mm"] / 1000, system),
             _mm(row["port_mm"], system),
             _mm(row["starboard_mm"], system),
         )
@@ -56,8 +55,8 @@ def stripe_section(found: Stripe, system: str = "metric") -> Section:
     )
     heel = float(found.cases[found.departure].shut.heel)
     after = [
-        f"Painted alike on both sides, by the water with the heel taken out ({say_heel(heel)} then). Check afloat "
-        "before you paint."
+        f"Painted alike on both sides, by the water with the heel taken out ({say_heel(heel)} then). Give or take: "
+        "one standard uncertainty. Check afloat before you paint."
     ]
     return Section(
         "The boot stripe", found.departure, tuple(before), grids=(Grid(head, tuple(rows)),), after=tuple(after)

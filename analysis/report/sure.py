@@ -58,8 +58,8 @@ def heights(sure: Sure, system: str) -> Section:
         "places across, which lift one side as they sink the other. At one mark the two add in squares.",
         *([lowest] if (lowest := say_lowest(sure, system)) else []),
         *say_straight(sure, system),
-        "Counted is what the folder says is uncertain, by the basis of each row where nothing else is said. What the "
-        "model leaves out is not.",
+        "What counts is what the folder says is uncertain, by the basis of each row where nothing else is said; what "
+        "the model leaves out does not count.",
     ]
     about = f"{sure.plan}, {sure.condition}: {height_unit(system)} above or under water, openings shut"
     return Section("How sure", about, done, (), (Grid(head, tuple(rows), groups),), tuple(after))
@@ -100,7 +100,7 @@ def whose_doubt(sure: Sure, system: str) -> Section:
             rows.append(_share_row(name, mm, float(part["share"].sum()), leans, level, system))
     about = f"{sure.watched}, {small_head(system)} for one standard uncertainty of each"
     grid = Grid(("", "moves it", "of both", "with her level"), tuple(rows), (("", 1), ("share of the variance", 2)))
-    return Section("Whose doubt it is", about, grids=(grid,), after=("Left blank: what leans her.",))
+    return Section("Where the uncertainty comes from", about, grids=(grid,), after=("Left blank: what leans her.",))
 
 
 def _share_row(name: str, mm: float, share: float, leans: bool, level: float, system: str) -> tuple[str, str, str, str]:
@@ -139,7 +139,7 @@ def measure_next(sure: Sure, system: str) -> Section:
         after.append("What is for the boat as found comes before she is stripped.")
     if any(str(name).startswith(f"{CREW}: place") for name in sure.shares["group"]):
         after.append("Where people stand is no measurement but a choice on the day.")
-    about = f"{small_head(system)} of doubt at {sure.watched}"
+    about = f"{small_head(system)} of uncertainty at {sure.watched}"
     return Section(
         "What to measure next",
         about,

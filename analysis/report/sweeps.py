@@ -73,10 +73,10 @@ def _left_out(swept: Sweep) -> list[str]:
         said.append(f"Stopped: {swept.done} of {swept.states} states are done; the rest is left out.")
     sinks = int(np.isfinite(swept.swept.short_by_kg).sum())
     if sinks:
-        said.append(f"She sinks in {sinks} of them.")
+        said.append(f"She sinks in {sinks} of the {swept.done} states.")
     out = int(np.sum(swept.swept.outside > FITS))
     if out:
-        said.append(f"In {out} of them a tank stands outside the hull.")
+        said.append(f"In {out} of the {swept.done} states a tank stands outside the hull: no fit.")
     return said
 
 

@@ -67,7 +67,10 @@ def day_section(day: DayOut, system: str) -> Section:
         "trim",
         f"lowest on the way, {height_unit(system)}",
     )
-    after = (say_fuel_left(day, system), "Spaces shut; give or take: 95 %, from the causes named in the tables.")
+    after = (
+        say_fuel_left(day, system),
+        "Spaces shut; give or take: one standard uncertainty, from the causes named in the tables.",
+    )
     about = f"{day.trip.name}, {the_plan(day.plan)}"
     return Section("The day out", about, tuple(before), grids=(Grid(head, tuple(rows)),), after=after)
 
@@ -141,10 +144,10 @@ def fuel_section(found: FuelAlone, system: str) -> Section:
     what = "sole" if np.isfinite(fitted["sole_mm"]) else "least"
     name = "the lowest sole mark" if what == "sole" else "the lowest mark"
     worse = "Full is the worse" if fitted[f"{what}_mm"] > 0 else "Empty is the worse"
-    before = (
-        f"From full (95 %) to a tenth {name} {_moves(fitted[f'{what}_mm'], system)}, the trim goes from "
-        f"{say_trim(fitted['trim_full_deg'])} to {say_trim(fitted['trim_low_deg'])}. {worse} for it.",
-    )
+    full, low = say_trim(fitted["trim_full_deg"]), say_trim(fitted["trim_low_deg"])
+    trim = f"the trim stays at {full}" if full == low else f"the trim goes from {full} to {low}"
+    moves = _moves(fitted[f"{what}_mm"], system)
+    before = (f"From full (95 %) to a tenth {name} {moves}, {trim}. {worse} for it.",)
     head = ("fuel tanks", "forward of the transom", "trim full", "trim at a tenth", f"{name} by then")
     after = (
         f"LCF, the centre of the waterplane, at {say_metres(found.lcf, system)}; LCG of everything but the fuel at "

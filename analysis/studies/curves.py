@@ -16,6 +16,7 @@ import pandas as pd
 
 from analysis.studies.floats import end_marks
 from analysis.studies.plans import name_of
+from analysis.studies.words import capital, the_plan
 from hullcalc.boats.afloat import bodies_open, float_loading
 from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
 from hullcalc.boats.rounds import Loading
@@ -24,6 +25,7 @@ from hullcalc.floating.hydrostatics import HydrostaticTable, hydrostatic_table
 from hullcalc.floating.righting import RightingCurve, righting_curve
 from hullcalc.floating.state import FloatState
 from hullcalc.geometry.solid import Solid
+from hullcalc.units import say_heel
 
 STEP = 0.02  # m between the draughts of the table
 EITHER_WAY = 6  # rows lighter and deeper than she floats
@@ -143,3 +145,17 @@ def _draughts(bodies: Sequence[Solid], normal: np.ndarray, point: np.ndarray, fl
     draughts = middle + STEP * np.arange(-EITHER_WAY, EITHER_WAY + 1)
     met = (draughts > heights.min() + STEP) & (draughts < heights.max() - STEP)
     return np.asarray(draughts[met])
+
+
+def curves_finding(curves: Curves) -> str:
+    """How far the righting arms hold, without a full stop."""
+    sides = [s for s in (curves.righting.starboard, curves.righting.port) if s is not None]
+    under = [s for s in sides if s.downflooding is not None]
+    name = f"{capital(the_plan(curves.plan))}, {curves.condition}"
+    if not under:
+        return f"{name}: no opening goes under to {say_heel(max(abs(s.valid_to) for s in sides))}"
+    first = min(under, key=lambda s: abs(float(s.downflooding or 0.0) - s.rest))
+    if first.downflooding == first.rest:
+        return f"{name}: {first.first_under} is under water where she rests, so no righting arm holds"
+    until = say_heel(float(first.downflooding or 0.0))
+    return f"{name}: righting arms hold to {until}, where {first.first_under} goes under"

@@ -22,7 +22,8 @@ def drain_finding(found: Drainage, system: str = "metric") -> str:
         return f"{head}: the sole drains forward, away from {found.drain}"
     if deep >= 0.5:
         return f"{head}: rain stands {say_length_mm(deep / 1000, system)} deep at {found.lowest}"
-    return f"{head}: rain runs {found.words} and leaves by {found.drain}"
+    said = f"{head}: rain runs {found.words} and leaves by {found.drain}"
+    return f"{said}, which is under water at rest" if found.drain in case.under else said
 
 
 def drain_caution(found: Drainage) -> str:

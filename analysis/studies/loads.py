@@ -17,6 +17,7 @@ import pandas as pd
 from analysis.studies.deck_edge import least_freeboard
 from analysis.studies.floats import SINKS, Case, float_case
 from hullcalc.boats.boat import AnyPlan, Boat
+from hullcalc.boats.limits import say_list
 from hullcalc.boats.standard_conditions import Standard, StandardConditions, with_standard_conditions
 from hullcalc.errors import InputError, NoEquilibriumError
 
@@ -126,3 +127,15 @@ def changes_in_all(boat: Boat, plan: AnyPlan) -> dict[str, Any]:
         "lcg_shift_share": abs(shift) / length,
         "reweigh": bool(tally.absolute > AGGREGATE_LIMIT * found or abs(shift) > SHIFT_LIMIT * length),
     }
+
+
+def matrix_finding(loads: Loads) -> str:
+    """In how many of the loads each plan has an opening or another mark under water."""
+    many = len(loads.conditions)
+    said = []
+    for plan in loads.plans:
+        rows = loads.table[loads.table["plan"] == plan]
+        wet = int(((rows["least_mm"] < 0) | (rows["status"] == SINKS)).sum())
+        said.append(f"{plan} in {wet or 'none'}")
+    loads_said = "the one load" if many == 1 else f"the {many} loads"
+    return f"A mark lies under water in this many of {loads_said}: {say_list(said)}"

@@ -82,7 +82,7 @@ def say_rate(mend: Mend, by: str, currency: str, system: str = "metric") -> str:
     if math.isnan(rate):
         return NOBODY_SAID
     if math.isinf(rate):
-        return "for no hours" if by == HOURS else "for nothing"
+        return "for no extra hours" if by == HOURS else "for nothing"
     per = "an hour" if by == HOURS else f"for 100 {currency}".rstrip()
     figure = say_length_mm(rate / 1000, system)
     least = "1 mm" if system == "metric" else "1/8 in"
@@ -98,19 +98,19 @@ def mend_finding(found: Searched, by: str = HOURS, system: str = "metric", short
     working = next((mend for mend in found.mends if _takes(mend, by)), None)
 
     def told(mend: Mend) -> str:
-        takes = say_hours(mend.hours) if by == HOURS else say_money(mend.work.cost, found.boat.currency)
+        hours = say_hours(mend.hours).replace("no hours", "no extra hours")
+        takes = hours if by == HOURS else say_money(mend.work.cost, found.boat.currency)
         return f"{say_mend(mend, system, short)}, {say_change(-mend.mm, system)} for {takes}"
 
     if math.isnan(best.mm_per_hour if by == HOURS else best.mm_per_cost):
         change = say_change(-most.mm, system)
-        return (
-            f"{said}: most for the lowest {found.at} buys {say_mend(most, system)}, {change}; nobody said for how much"
-        )
+        lifts = f"the most for the lowest {found.at} is bought by {say_mend(most, system)}"
+        return f"{said}: {lifts}, {change}; nobody said for how much"
     parts = [f"{said}: cheapest for the lowest {found.at} is {told(best)}"]
     if working is not None and working is not best:
         parts.append(f"of those that take {'work' if by == HOURS else 'money'}, {told(working)}")
     if most is not best and most is not working:
-        parts.append(f"most buys {told(most)}")
+        parts.append(f"the most is bought by {told(most)}")
     return "; ".join(parts)
 
 
@@ -163,9 +163,15 @@ def rehearsal_finding(found: Rehearsal, system: str = "metric") -> str:
     where = say_position(float(found.load_place[0]), "x", system)
     return (
         f"{capital(the_plan(found.target.plan))}, {found.target.condition}: {found.count} cans of "
-        f"{say_mass(found.can_kg, system)} bring the uncut boat to within {say_length_mm(found.off_mm / 1000, system)} "
+        f"{say_mass(found.can_kg, system)} bring the uncut boat to within {_no_less(found.off_mm / 1000, system)} "
         f"of it at every mark; exact is {say_mass(found.load_kg, system)} at {where}"
     )
+
+
+def _no_less(length: float, system: str) -> str:
+    """A length that something stays within; never less than the least that is told apart."""
+    said = say_length_mm(length, system)
+    return ("1 mm" if system == "metric" else "1/8 in") if said[:2] == "0 " else said
 
 
 def say_plans(names: Sequence[str]) -> str:

@@ -130,8 +130,8 @@ def how_sure(
     names = tuple(watched_marks(all_of_it.loading.marks, marks))
     if not np.any(all_of_it.effects(names)):
         raise InputError(
-            f"{boat.name}: nothing that is uncertain moves these marks, so there is no doubt to tell of; write what is "
-            "not sure under [uncertainty] in boat.toml and in the columns u_mass_kg, u_x_mm ... of the tables"
+            f"{boat.name}: nothing that is uncertain moves these marks, so there is no uncertainty to tell of; write "
+            "what is not sure under [uncertainty] in boat.toml and in the columns u_mass_kg, u_x_mm ... of the tables"
         )
     likely = all_of_it.heights(names)
     watched = names[int(np.argmin(likely))]

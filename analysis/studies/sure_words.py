@@ -119,8 +119,8 @@ def what_first(sure: Sure, system: str = "metric") -> str:
     names = "; then ".join(str(name) for name in shown["measure"])
     unit = "in" if system == "us" else "mm"
     return (
-        f"Measure next: {names}. That is {last['minutes_so_far']:.0f} minutes, and the doubt at {sure.watched} goes "
-        f"from {say_fine(sure.next.u_mm, system)} to {say_fine(last['u_mm'], system)} {unit}"
+        f"Measure next: {names}. That is {last['minutes_so_far']:.0f} minutes, and the uncertainty at {sure.watched} "
+        f"goes from {say_fine(sure.next.u_mm, system)} to {say_fine(last['u_mm'], system)} {unit}"
     )
 
 

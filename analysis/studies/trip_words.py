@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from analysis.studies.floats import meaning
 from analysis.studies.fuel_range import THIRDS, FuelRange
 from analysis.studies.trip import DayOut, Moment
-from analysis.studies.words import AT_THE_WATER, capital, the_plan
-from hullcalc.boats.limits import STANDING_CARE
+from analysis.studies.words import AT_THE_WATER, WHILE_PLUGGED, capital, the_plan
+from hullcalc.boats.limits import STANDING_CARE, say_list
 from hullcalc.units import factor, say_height, say_length_mm, say_volume
 
 COVER = 1.96  # standard uncertainties to either side of a 95 % interval
@@ -32,9 +32,9 @@ def say_nm(nm: float) -> str:
 
 
 def say_moment(moment: Moment, system: str = "metric") -> str:
-    """ "scupper starboard 54 mm under, give or take 28 mm"."""
+    """ "scupper starboard 54 mm under, give or take 14 mm": one standard uncertainty."""
     said = f"{moment.mark} {say_height(moment.height, system)}"
-    return said if moment.u <= 0 else f"{said}, give or take {say_length_mm(COVER * moment.u, system)}"
+    return said if moment.u <= 0 else f"{said}, give or take {say_length_mm(moment.u, system)}"
 
 
 def say_when(day: DayOut, k: int) -> str:
@@ -76,7 +76,7 @@ def say_ends(day: DayOut, system: str = "metric") -> str:
     change = end.height - start.height
     than = (
         "as high as"
-        if round(1000 * change) == 0
+        if say_height(start.height, system) == say_height(end.height, system) or round(1000 * change) == 0
         else (f"{say_length_mm(abs(change), system)} {'higher' if change > 0 else 'lower'} than")
     )
     ends = f"At the start {say_moment(start, system)}; at the end {say_moment(end, system)}"
@@ -116,7 +116,10 @@ def say_burn(burn: float, system: str) -> str:
 
 def say_water_in(day: DayOut) -> str:
     """What the worst moment means: whether water comes in, and where."""
-    return f"Then: {meaning(day.case(day.worst.k))}."
+    case = day.case(day.worst.k)
+    if case.under and not case.entered:
+        return f"Then {say_list(case.under)} {'are' if len(case.under) > 1 else 'is'} under water: {WHILE_PLUGGED}."
+    return f"Then: {meaning(case)}."
 
 
 def day_caution(day: DayOut) -> str:

@@ -24,6 +24,7 @@ from hullcalc.boats.conditions import Condition
 from hullcalc.boats.many import float_added
 from hullcalc.boats.still_add import StillAdd, still_add
 from hullcalc.errors import InputError, as_number, require
+from hullcalc.units import factor
 
 MOST = 500.0  # kg tried at each place
 OVER_SOLE = 0.30  # m: the middle of a box that stands on the sole; common practice, no source
@@ -72,6 +73,7 @@ def where_to_put(
     most_kg: float = MOST,
     without: Sequence[str] = (),
     deck: bool = True,
+    system: str = "metric",
 ) -> Where:
     """What may be added where, and what `kg` kilograms do at each of the places `at`.
 
@@ -92,6 +94,8 @@ def where_to_put(
         People and stores of the condition that are left ashore.
     deck
         False leaves the deck map out (an empty table).
+    system
+        "metric" or "us": in whole metres or feet are the places along the centreline where `at` is left out.
 
     Raises
     ------
@@ -116,7 +120,7 @@ def where_to_put(
         require(0.5 <= chance < 1, "chance", chance, "", "must be from 0.5 to below 1", "95 % is 0.95")
         margins = {name: _margin_mm(case, said, name, chance) for name in names}
     height = standing_height(case)
-    at = places_on(case) if at is None else at
+    at = places_on(case, system) if at is None else at
     if not at:
         raise InputError("no place is named: give at least one, such as 0.3 (m forward of the transom)")
     spots = {name: _place(case, name, place, height) for name, place in at.items()}
@@ -136,15 +140,18 @@ def where_to_put(
     return Where(case, kg, names, margins, chance, most_kg, named, table(grid), neutral)
 
 
-def places_on(case: Case) -> dict[str, tuple[float | None, ...]]:
-    """Places to ask about where none is named: pods, then along the centreline, aft to forward."""
+def places_on(case: Case, system: str = "metric") -> dict[str, tuple[float | None, ...]]:
+    """Places to ask about where none is named: pods, then along the centreline, aft to forward, in whole m or ft."""
     x = case.boat.hull.solid.vertices[:, 0]
     places: dict[str, tuple[float | None, ...]] = {}
     for name, body in case.boat.solids_in(case.packages).items():
         if body is not case.boat.hull.solid and body.centroid[0] < 0:
             places[name] = (float(body.centroid[0]), float(body.centroid[1]), None)
-    for along in (0.3, *np.arange(1.0, 0.9 * float(x.max()))):
-        places[f"{along:.1f} m forward"] = (float(along), None, None)
+    reach = 0.9 * float(x.max())
+    for figure in (1, 3, *range(6, 120, 3)) if system == "us" else (0.3, *range(1, 40)):
+        along = figure * (factor("ft", "length") if system == "us" else 1.0)
+        if along < reach:
+            places[f"{figure} ft forward" if system == "us" else f"{along:.1f} m forward"] = (along, None, None)
     return places
 
 

@@ -14,6 +14,7 @@ from hullcalc.boats.limits import STANDING_CARE, say_list
 from hullcalc.errors import InputError
 from hullcalc.units import factor, say_heel, say_height, say_length_mm, say_trim
 
+WHILE_PLUGGED = "the figures hold only while plugged"
 AT_THE_WATER = 0.004  # m; nearer to the water than a mark can be taped, unless the mark says otherwise
 
 
@@ -101,7 +102,7 @@ def caution(cases: Sequence[Case], system: str = "metric") -> str:
     said += _entered([case for case in cases if case.entered], system)
     for case in cases:
         if case.under and not case.entered:
-            said.append(f"{capital(case.plan)}: not valid beyond {say_list(case.under)} under water.")
+            said.append(f"{capital(case.plan)}: with {say_list(case.under)} under water {WHILE_PLUGGED}.")
     if any(case.under for case in cases):
         said.append("Water at an opening at rest: stop and ask a naval architect.")
     elif any(case.state.loading.openings for case in cases):

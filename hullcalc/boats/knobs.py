@@ -257,5 +257,6 @@ def _one(name: str, among: Iterable[str], what: str) -> str:
     if len(holding) == 1:
         return holding[0]
     near = holding or [folded[key] for key in difflib.get_close_matches(name.casefold(), folded, n=3)]
+    near = near or [one for key, one in folded.items() if difflib.get_close_matches(name.casefold(), key.split())]
     hint = f"did you mean {' or '.join(map(repr, near))}?" if near else f"there are: {', '.join(folded.values())}"
     raise InputError(f"no one {what} of this plan is called {name!r}; {hint}")

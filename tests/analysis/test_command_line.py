@@ -152,7 +152,8 @@ class TestWhatIsSaid:
     def test_compare_puts_plans_side_by_side_lowest_first(self, run, demo_folder):
         said = run("compare", demo_folder, "--plans", "first plan", "mended plan", "--condition", FULL)
         lines = said.out.splitlines()
-        head = next(line for line in lines if "first plan" in line and "mended plan" in line)
+        assert "Lowest mark in 4 adults full: first plan, scupper port 76 mm under" in " ".join(said.out.split())
+        head = next(line for line in lines if line.startswith(" ") and "first plan" in line and "mended plan" in line)
         assert head.split() == ["first", "plan", "mended", "plan"]
         rows = [line for line in lines if line.startswith(MARKS)]
         assert [row.split("  ")[0] for row in rows[:4]] == [*MARKS]

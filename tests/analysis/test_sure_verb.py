@@ -19,7 +19,7 @@ def test_says_height_chance_shares_measurements_and_the_best_plan(run, demo_fold
         "HOW SURE: mended plan, 4 adults full",
         "the lowest of these 29 above",
         "CHANCE TO BE UNDER WATER",
-        "WHOSE DOUBT IT IS: sole aft starboard",
+        "WHERE THE UNCERTAINTY COMES FROM: sole aft starboard",
         "people and stores: place across 8.8 39 %",
         "soaked flotation foam 0.34 m3: mass 3.7 7 %",
         "1. step a metre to the side and read her heel 10 13.1 9.0",

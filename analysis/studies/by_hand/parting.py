@@ -79,11 +79,17 @@ def parting(change: ChangeByHand, shares: np.ndarray = SHARES) -> Parting:
     )
 
 
+def tolerances_told(system: str = "metric") -> list[tuple[float, str]]:
+    """The tolerances [m] with how each is said; what is less than the least eighth of an inch is not told."""
+    said = [(tolerance, say_length_mm(tolerance, system)) for tolerance in TOLERANCES]
+    return [(tolerance, words) for tolerance, words in said if not words.startswith("0 ")]
+
+
 def parting_words(one: Parting, system: str = "metric") -> list[str]:
     """One sentence a tolerance: up to what share of the change both ends stay within it."""
     said = []
-    for tolerance in TOLERANCES:
-        share, within = one.share_within(tolerance), say_length_mm(tolerance, system)
+    for tolerance, within in tolerances_told(system):
+        share = one.share_within(tolerance)
         if share is None:
             said.append(f"Within {within} at both ends as far as {100 * one.shares[-1]:.0f} % of the change.")
         else:

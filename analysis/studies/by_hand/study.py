@@ -22,6 +22,7 @@ from analysis.studies.by_hand.tape import Anchored, TapeSlips, anchored, tape_sl
 from analysis.studies.by_hand.water import Lift, OtherWater, lifts, other_water
 from analysis.studies.by_hand.weights import MomentSum, moment_sum
 from analysis.studies.plans import AS_FOUND
+from hullcalc.boats.afloat import BoatState
 from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
 from hullcalc.errors import InputError
 
@@ -45,7 +46,16 @@ class ByHand:
 
     def limits(self, system: str = "metric") -> tuple[str, ...]:
         """Sentences: what the figures of the boat asked about are not valid beyond, and whom to ask."""
-        return self.boat.float(self.plan, self.condition, shut=True).limits_in(system)
+        return self._shut.limits_in(system)
+
+    @property
+    def under(self) -> tuple[str, ...]:
+        """Openings under water as she floats with every space shut."""
+        return self._shut.openings_under
+
+    @cached_property
+    def _shut(self) -> BoatState:
+        return self.boat.float(self.plan, self.condition, shut=True)
 
     @property
     def refitted(self) -> bool:

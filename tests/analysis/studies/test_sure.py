@@ -127,7 +127,7 @@ def test_the_finding_and_what_first(sure):
         r"level, 11 mm by what leans her\); chance that a mark of the sole is under water: \d in 100 \(\d\.\d %\)$",
         said,
     )
-    assert "minutes, and the doubt at sole aft starboard goes from 14.2 to " in what_first(sure)
+    assert "minutes, and the uncertainty at sole aft starboard goes from 14.2 to " in what_first(sure)
     assert "(3/8 in with her level" in sure_finding(sure, "us")
 
 

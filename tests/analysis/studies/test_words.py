@@ -93,7 +93,7 @@ def test_cautions_fit_the_case(demo):
     held = caution([float_case(demo, "mended plan", "light, bracket flooded")])
     assert held.startswith("Bracket pod held open to the sea. Openings shut; none of them is under water.")
     no_spaces = replace(demo, spaces=(), solids=())
-    assert "First plan: not valid beyond scupper port" in caution([float_case(no_spaces, "first plan", FULL)])
+    assert "First plan: with scupper port" in caution([float_case(no_spaces, "first plan", FULL)])
     unmarked = replace(no_spaces, all_marks=())
     assert caution([float_case(unmarked, "first plan", FULL)]).startswith("No opening is known, so nothing is said")
     assert "Invented boat." not in caution([float_case(replace(demo, invented=False), "first plan", FULL)])
