@@ -5,20 +5,15 @@ State, answer and view apart: `DayChoice` is what the reader chose, `solve_day` 
 
 from __future__ import annotations
 
-import base64
-import html
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import ipywidgets as ipw
 import traitlets as tl
+from matplotlib.figure import Figure
 
-from analysis.controls.page import QUIET, TEXT, problem_html
-from analysis.controls.picture import Picture, to_small_png
 from analysis.controls.switches import LABEL, units_switch
+from analysis.controls.told import ToldPanel, buttons
 from analysis.figures.day_out import day_figure
-from analysis.figures.style import style
 from analysis.studies.fuel_range import PLANNING, FuelRange, fuel_range
 from analysis.studies.trip import DayOut, day_out, find_trip
 from analysis.studies.trip_words import (
@@ -34,7 +29,6 @@ from analysis.studies.trip_words import (
 from hullcalc.boats.along import along, fuel_room
 from hullcalc.boats.boat import Boat
 from hullcalc.boats.trips import Trip, crewed, replay
-from hullcalc.errors import HullcalcError
 
 STEP = 5  # litres
 
@@ -109,37 +103,27 @@ def say_day(answer: DayAnswer, system: str = "metric") -> list[str]:
     return [*said, day_caution(day)]
 
 
-class DayPanel(ipw.VBox):
-    """A live panel; on paper and in viewers without a kernel: the picture, and the whole answer in words.
+class DayPanel(ToldPanel[DayAnswer]):
+    """A day out: trip, plan, fuel at the start, and who comes."""
 
-    `choice` may be set from outside: all controls follow. `answer` is what is shown, None where there is none; `words`
-    is the answer in plain text, or what went wrong.
-    """
+    choice: DayChoice
 
     def __init__(self, boat: Boat, choice: DayChoice) -> None:
         self.boat, self.choice = boat, choice
-        self.answer: DayAnswer | None = None
-        self.words = ""
-        self.finding, self.picture, self.reading = ipw.HTML(), Picture(), ipw.HTML()
         self.crew = ipw.Box(layout=ipw.Layout(flex_flow="row wrap", width="100%"))
+        self._show_crew()
+        choice.observe(self._other_trip, names="trip")
         most = max(round(1000 * fuel_room(boat, plan)) for plan in boat.plans)
         super().__init__(
+            choice,
             [
-                _buttons(choice, "trip", "trip", list(boat.trips)),
-                _buttons(choice, "plan", "plan", list(boat.plans)),
+                buttons(choice, "trip", "trip", list(boat.trips)),
+                buttons(choice, "plan", "plan", list(boat.plans)),
                 _litres(choice, most),
                 self.crew,
                 units_switch(choice),
-                self.finding,
-                self.picture,
-                self.reading,
             ],
-            layout=ipw.Layout(width="100%"),
         )
-        self._show_crew()
-        choice.observe(self._other_trip, names="trip")
-        choice.observe(self.redraw)
-        self.redraw()
 
     def _other_trip(self, _: object = None) -> None:
         """Another trip has another crew: start with its own."""
@@ -152,46 +136,22 @@ class DayPanel(ipw.VBox):
         switches += [_switch(self.choice, name, "come") for name in others(self.boat, trip)]
         self.crew.children = tuple(switches)
 
-    def redraw(self, _: object = None) -> None:
-        """Answer the choice again; where that cannot be done, the words and nothing else are left."""
-        try:
-            answer = solve_day(self.boat, self.choice)
-            self.picture.show(_figure(answer, self.choice.system), day_finding(answer.day, self.choice.system))
-        except HullcalcError as problem:
-            self.answer, self.words = None, str(problem)
-            self.picture.clear()
-            self.finding.value, self.reading.value = problem_html(self.words), ""
-            return
-        lines = say_day(answer, self.choice.system)
-        self.answer, self.words = answer, "\n".join(lines)
-        self.finding.value = _html(lines[:1], "font-weight:bold")
-        self.reading.value = _html(lines[1:-1], "") + _html(lines[-1:], QUIET)
+    def solve(self) -> DayAnswer:
+        """The day of the choice."""
+        return solve_day(self.boat, self.choice)
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
-        bundle = super()._repr_mimebundle_(**kwargs)
-        bundle["text/plain"] = self.words
-        if self.answer is not None:
-            png = to_small_png(_figure(self.answer, self.choice.system))
-            bundle["image/png"] = base64.b64encode(png).decode()
-        return bundle
+    def figure(self, answer: DayAnswer) -> Figure:
+        """The day as a picture."""
+        return day_figure([answer.day], system=self.choice.system)
+
+    def lines(self, answer: DayAnswer) -> list[str]:
+        """The day in sentences."""
+        return say_day(answer, self.choice.system)
 
 
 def day_panel(boat: Boat, choice: DayChoice | None = None) -> DayPanel:
     """The panel of a boat; without a choice it starts at her last plan and first trip."""
     return DayPanel(boat, DayChoice.of(boat) if choice is None else choice)
-
-
-def _figure(answer: DayAnswer, system: str) -> Any:
-    with style():
-        return day_figure([answer.day], system=system)
-
-
-def _buttons(choice: DayChoice, trait: str, name: str, options: list[str]) -> ipw.ToggleButtons:
-    buttons = ipw.ToggleButtons(
-        options=options, value=getattr(choice, trait), description=name, style={"description_width": LABEL}
-    )
-    tl.link((choice, trait), (buttons, "value"))
-    return buttons
 
 
 def _litres(choice: DayChoice, most: int) -> ipw.HBox:
@@ -221,8 +181,3 @@ def _switch(choice: DayChoice, name: str, trait: str) -> ipw.Checkbox:
     box.observe(put, names="value")
     choice.observe(lambda change: box.set_trait("value", (name in change["new"]) == on_when_in), names=trait)
     return box
-
-
-def _html(lines: Sequence[str], look: str) -> str:
-    told = "".join(f"<div>{html.escape(line)}</div>" for line in lines)
-    return f'<div style="{TEXT};{look};margin-bottom:6px">{told}</div>'

@@ -5,28 +5,21 @@ State, answer and view apart: `HandChoice` is what the reader chose, `solve_hand
 
 from __future__ import annotations
 
-import base64
-import html
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import ipywidgets as ipw
 import traitlets as tl
 from matplotlib.figure import Figure
 
-from analysis.controls.page import QUIET, TEXT, problem_html
-from analysis.controls.picture import Picture, to_small_png
 from analysis.controls.switches import LABEL
+from analysis.controls.told import ToldPanel, buttons
 from analysis.figures.parting import parting_figure, parting_finding
-from analysis.figures.style import style
 from analysis.studies.by_hand.parting import Parting, parting_words
 from analysis.studies.by_hand.saying import say_error, say_line
 from analysis.studies.by_hand.study import ByHand
 from analysis.studies.words import capital
 from hullcalc.boats.boat import Boat
 from hullcalc.boats.limits import STANDING_CARE
-from hullcalc.errors import HullcalcError
 from hullcalc.units import say_length_mm, say_mass, say_trim
 
 MOST = 150  # percent of the change
@@ -94,66 +87,35 @@ def _deeper(metres: float, system: str) -> str:
     return f"{say_length_mm(abs(metres), system)} {'deeper' if metres >= 0 else 'higher'}"
 
 
-class HandPanel(ipw.VBox):
-    """A live panel; on paper and in viewers without a kernel: the picture, and the whole answer in words.
+class HandPanel(ToldPanel[HandAnswer]):
+    """By hand and exactly: plan, load, and a share of the change."""
 
-    `choice` may be set from outside: all controls follow. `answer` is what is shown, None where there is none; `words`
-    is the answer in plain text, or what went wrong.
-    """
+    choice: HandChoice
 
     def __init__(self, boat: Boat, choice: HandChoice | None = None) -> None:
-        self.boat, self.choice = boat, HandChoice.of(boat) if choice is None else choice
-        self.answer: HandAnswer | None = None
-        self.words = ""
-        self.finding, self.picture, self.reading = ipw.HTML(), Picture(), ipw.HTML()
+        self.boat, choice = boat, HandChoice.of(boat) if choice is None else choice
         plans = [name for name in boat.plans if boat.packages_on(name)]
         super().__init__(
+            choice,
             [
-                _buttons(self.choice, "plan", "plan", plans),
-                _buttons(self.choice, "condition", "load", list(boat.conditions)),
-                _share(self.choice),
-                self.finding,
-                self.picture,
-                self.reading,
+                buttons(choice, "plan", "plan", plans),
+                buttons(choice, "condition", "load", list(boat.conditions)),
+                _share(choice),
             ],
-            layout=ipw.Layout(width="100%"),
         )
-        self.choice.observe(self.redraw)
-        self.redraw()
 
-    def redraw(self, _: object = None) -> None:
-        """Answer the choice again; where that cannot be done, the words and nothing else are left."""
-        try:
-            answer = solve_hand(self.boat, self.choice)
-            self.picture.show(self._figure(answer), parting_finding(answer.parting, self.choice.system))
-        except HullcalcError as problem:
-            self.answer, self.words = None, str(problem)
-            self.picture.clear()
-            self.finding.value, self.reading.value = problem_html(self.words), ""
-            return
-        lines = [f"{parting_finding(answer.parting, self.choice.system)}.", *say_hand(answer, self.choice.system)]
-        self.answer, self.words = answer, "\n".join(lines)
-        self.finding.value = _html(lines[:1], "font-weight:bold")
-        self.reading.value = _html(lines[1:-1], "") + _html(lines[-1:], QUIET)
+    def solve(self) -> HandAnswer:
+        """Both answers to the share of the change."""
+        return solve_hand(self.boat, self.choice)
 
-    def _figure(self, answer: HandAnswer) -> Figure:
-        with style():
-            return parting_figure(answer.parting, at=answer.share, system=self.choice.system)
+    def figure(self, answer: HandAnswer) -> Figure:
+        """The two lines parting, with the share marked."""
+        return parting_figure(answer.parting, at=answer.share, system=self.choice.system)
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
-        bundle = super()._repr_mimebundle_(**kwargs)
-        bundle["text/plain"] = self.words
-        if self.answer is not None:
-            bundle["image/png"] = base64.b64encode(to_small_png(self._figure(self.answer))).decode()
-        return bundle
-
-
-def _buttons(choice: HandChoice, trait: str, name: str, options: Sequence[str]) -> ipw.ToggleButtons:
-    buttons = ipw.ToggleButtons(
-        options=list(options), value=getattr(choice, trait), description=name, style={"description_width": LABEL}
-    )
-    tl.link((choice, trait), (buttons, "value"))
-    return buttons
+    def lines(self, answer: HandAnswer) -> list[str]:
+        """The finding, both answers, where they part, the caution."""
+        finding = f"{parting_finding(answer.parting, self.choice.system)}."
+        return [finding, *say_hand(answer, self.choice.system)]
 
 
 def _share(choice: HandChoice) -> ipw.Box:
@@ -167,8 +129,3 @@ def _share(choice: HandChoice) -> ipw.Box:
     for one in (slider, box):
         tl.link((choice, "share"), (one, "value"))
     return ipw.Box([slider, box], layout=ipw.Layout(flex_flow="row wrap", width="100%"))
-
-
-def _html(lines: Sequence[str], look: str) -> str:
-    told = "".join(f"<div>{html.escape(line)}</div>" for line in lines)
-    return f'<div style="{TEXT};{look};margin-bottom:6px">{told}</div>'

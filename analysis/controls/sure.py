@@ -5,19 +5,15 @@ State, answer and view apart: `SureChoice` is what the reader chose, `solve_sure
 
 from __future__ import annotations
 
-import base64
-import html
 from collections.abc import Sequence
-from typing import Any
 
 import ipywidgets as ipw
 import traitlets as tl
+from matplotlib.figure import Figure
 
-from analysis.controls.page import QUIET, TEXT, problem_html
-from analysis.controls.picture import Picture, to_small_png
-from analysis.controls.switches import LABEL
+from analysis.controls.switches import units_switch
+from analysis.controls.told import ToldPanel, buttons
 from analysis.figures.chance import chance_figure
-from analysis.figures.style import style
 from analysis.studies.floats import NOT_WATCHED
 from analysis.studies.measure_next import measure_next
 from analysis.studies.plans import heaviest_condition
@@ -27,7 +23,6 @@ from analysis.studies.watching import EVERY, FIRST_ASKED, watched_marks
 from analysis.studies.words import caution
 from hullcalc.boats.boat import Boat
 from hullcalc.boats.causes import all_causes
-from hullcalc.errors import HullcalcError
 
 SAMPLES = 2000  # draws of the live panel: some tenths of a second
 
@@ -78,75 +73,43 @@ def say_sure(sure: Sure, system: str) -> list[str]:
     ]  # fmt: skip
 
 
-class SurePanel(ipw.VBox):
-    """A live panel; on paper and in viewers without a kernel: the picture, and the whole answer in words.
+class SurePanel(ToldPanel[Sure]):
+    """How sure: plan, load and marks, and a switch for each measurement."""
 
-    `choice` may be set from outside: all controls follow. `sure` is what is shown, None where there is none; `words` is
-    the answer in plain text, or what went wrong.
-    """
+    choice: SureChoice
 
     def __init__(self, boat: Boat, choice: SureChoice, measurements: Sequence[str], samples: int = SAMPLES) -> None:
-        self.boat, self.choice, self.samples = boat, choice, samples
-        self.sure: Sure | None = None
-        self.words = ""
-        self.finding, self.picture, self.reading = ipw.HTML(), Picture(), ipw.HTML()
+        self.boat, self.samples = boat, samples
         kinds = dict.fromkeys(mark.kind for mark in boat.all_marks if mark.kind not in NOT_WATCHED)
         super().__init__(
+            choice,
             [
-                _buttons(choice, "plan", "plan", list(boat.plans)),
-                _buttons(choice, "condition", "load", list(boat.conditions)),
-                _buttons(choice, "marks", "marks", [*kinds, EVERY]),
+                buttons(choice, "plan", "plan", list(boat.plans)),
+                buttons(choice, "condition", "load", list(boat.conditions)),
+                buttons(choice, "marks", "marks", [*kinds, EVERY]),
                 ipw.Label("Taken as measured:"),
                 *(_switch(choice, name) for name in measurements),
-                _units(choice),
-                self.finding,
-                self.picture,
-                self.reading,
+                units_switch(choice),
             ],
-            layout=ipw.Layout(width="100%"),
         )
-        choice.observe(self.redraw)
-        self.redraw()
 
-    def redraw(self, _: object = None) -> None:
-        """Answer the choice again; where that cannot be done, the words and nothing else are left."""
-        try:
-            sure = solve_sure(self.boat, self.choice, self.samples)
-            with style():
-                figure = chance_figure(sure, system=self.choice.system)
-                self.picture.show(figure, sure_finding(sure, self.choice.system))
-        except HullcalcError as problem:
-            self.sure, self.words = None, str(problem)
-            self.picture.clear()
-            self.finding.value, self.reading.value = problem_html(self.words), ""
-            return
-        lines = say_sure(sure, self.choice.system)
-        self.sure, self.words = sure, "\n".join(lines)
-        self.finding.value = _html(lines[:1], "font-weight:bold")
-        self.reading.value = _html(lines[1:-1], "") + _html(lines[-1:], QUIET)
+    def solve(self) -> Sure:
+        """How sure we are of the choice."""
+        return solve_sure(self.boat, self.choice, self.samples)
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
-        bundle = super()._repr_mimebundle_(**kwargs)
-        bundle["text/plain"] = self.words
-        if self.sure is not None:
-            with style():
-                png = to_small_png(chance_figure(self.sure, system=self.choice.system))
-            bundle["image/png"] = base64.b64encode(png).decode()
-        return bundle
+    def figure(self, answer: Sure) -> Figure:
+        """The curve of chances and the two rankings."""
+        return chance_figure(answer, system=self.choice.system)
+
+    def lines(self, answer: Sure) -> list[str]:
+        """The answer in sentences."""
+        return say_sure(answer, self.choice.system)
 
 
 def sure_panel(boat: Boat, choice: SureChoice | None = None) -> SurePanel:
     """The panel of a boat, with a switch for each measurement worth taking at the start."""
     choice = SureChoice.of(boat) if choice is None else choice
     return SurePanel(boat, choice, offered_first(boat, choice))
-
-
-def _buttons(choice: SureChoice, trait: str, name: str, options: list[str]) -> ipw.ToggleButtons:
-    buttons = ipw.ToggleButtons(
-        options=options, value=getattr(choice, trait), description=name, style={"description_width": LABEL}
-    )
-    tl.link((choice, trait), (buttons, "value"))
-    return buttons
 
 
 def _switch(choice: SureChoice, name: str) -> ipw.Checkbox:
@@ -161,14 +124,3 @@ def _switch(choice: SureChoice, name: str) -> ipw.Checkbox:
     box.observe(put, names="value")
     choice.observe(lambda change: box.set_trait("value", name in change["new"]), names="measured")
     return box
-
-
-def _units(choice: SureChoice) -> ipw.Checkbox:
-    box = ipw.Checkbox(description="US units", indent=False, layout=ipw.Layout(width="auto", margin="0"))
-    tl.link((choice, "system"), (box, "value"), (lambda system: system == "us", lambda on: "us" if on else "metric"))
-    return box
-
-
-def _html(lines: Sequence[str], look: str) -> str:
-    told = "".join(f"<div>{html.escape(line)}</div>" for line in lines)
-    return f'<div style="{TEXT};{look};margin-bottom:6px">{told}</div>'

@@ -38,14 +38,14 @@ def test_it_starts_at_the_last_plan_in_its_heaviest_load(panel):
 
 
 def test_a_measurement_taken_as_done_leaves_less_doubt(panel, boat):
-    before = panel.sure.row("sole aft starboard")["u_mm"]
+    before = panel.answer.row("sole aft starboard")["u_mm"]
     boxes(panel)[STEP].value = True
     assert panel.choice.measured == {STEP}
-    assert panel.sure.row("sole aft starboard")["u_mm"] < before - 1
+    assert panel.answer.row("sole aft starboard")["u_mm"] < before - 1
     assert f"Taken as done: {STEP}." in panel.words
     panel.choice.measured = frozenset()  # from outside: the switch follows
     assert boxes(panel)[STEP].value is False
-    assert panel.sure.row("sole aft starboard")["u_mm"] == before
+    assert panel.answer.row("sole aft starboard")["u_mm"] == before
 
 
 def test_a_measurement_of_what_is_not_there_counts_for_nothing(boat):
@@ -56,11 +56,11 @@ def test_a_measurement_of_what_is_not_there_counts_for_nothing(boat):
 
 def test_marks_that_are_not_there_are_said_in_place_of_a_picture(panel):
     panel.choice.marks = "electrical"  # the old battery box: gone in this plan
-    assert panel.sure is None and panel.picture.png == b"" and panel.reading.value == ""
+    assert panel.answer is None and panel.picture.png == b"" and panel.reading.value == ""
     assert "is called 'electrical' in this plan" in panel.words
     assert "image/png" not in panel._repr_mimebundle_()
     panel.choice.marks = "sole"
-    assert panel.sure is not None
+    assert panel.answer is not None
 
 
 def test_inches_and_all_marks(panel):
@@ -74,4 +74,4 @@ def test_inches_and_all_marks(panel):
 def test_the_words_end_with_the_caution(boat):
     sure = solve_sure(boat, SureChoice.of(boat, "first plan", "family"), 500)
     assert "naval architect" in say_sure(sure, "metric")[-1]
-    assert sure_panel(boat, SureChoice.of(boat, "as found", "light")).sure.plan == "as found"
+    assert sure_panel(boat, SureChoice.of(boat, "as found", "light")).answer.plan == "as found"
