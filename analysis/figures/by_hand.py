@@ -40,6 +40,9 @@ def hand_figure(study: ByHand, topic: str, system: str = "metric") -> Figure:
     if topic == "space":
         space = study.space
         moment = say_figure(Shown(space.lost.righting_per_degree, "moment"), system).replace(" ", "\u00a0")
-        title = f"The {say_list(list(space.spaces))} open to the sea: two GM, one righting moment, {moment} at 1°"
+        spaces = say_list(list(space.spaces))
+        title = f"The {spaces} open to the sea: two GM, one righting moment, {moment} at 1°"
+        if space.water <= 0:
+            title = f"The sea does not reach into the {spaces} as she floats here: counted either way, GM is the same"
         return gm_figure({"lost buoyancy": space.lost, "added weight": space.added}, title, invented, system=system)
     raise InputError(f"there is no picture of {topic!r}; there is one of {', '.join(DRAWN)}")

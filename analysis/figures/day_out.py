@@ -112,8 +112,11 @@ def _water_words(ax: Axes) -> list[Label]:
     ]
 
 
-def steps_strip(ax: Axes, day: DayOut) -> Drawn:
-    """The steps of a day, a row each: a bar for a leg, a tick for an event, its words beside it."""
+def steps_strip(ax: Axes, day: DayOut, beyond: float = 0.0) -> Drawn:
+    """The steps of a day, a row each: a bar for a leg, a tick for an event, its words beside it.
+
+    `beyond` [px] is how far words may reach to the right of the Axes.
+    """
     at, words = across(day)
     rows = day.step_ends()
     wide = ax.bbox.width
@@ -130,7 +133,7 @@ def steps_strip(ax: Axes, day: DayOut) -> Drawn:
             end = start
         name = day.trip.steps[int(day.table["step"].iloc[first])].name
         room = text_size(ax.figure, name, SMALL)[0] + 8
-        right, left = wide - end / per_px, start / per_px
+        right, left = wide + beyond - end / per_px, start / per_px
         if room > max(left, right):
             name = _fitting(ax, name, max(left, right) - 10)
         if room <= right or right >= left:
@@ -181,7 +184,7 @@ def day_figure(days: Sequence[DayOut], *, system: str = "metric", width_px: floa
     page.panel(EDGE + TICKS, wide, TALL, lambda ax: day_chart(ax, days, system=system))
     page.down(TALL + 8)
     tall = ROW * len(days[0].step_ends())
-    page.panel(EDGE + TICKS, wide, tall, lambda ax: steps_strip(ax, days[0]))
+    page.panel(EDGE + TICKS, wide, tall, lambda ax: steps_strip(ax, days[0], names))
     page.down(tall + axis_height(page.figure, across(days[0])[1], wide))
     return page.finish()
 

@@ -31,7 +31,9 @@ FAIR = 60.0  # a price per label that is good enough
 LEAST_ORDERS, MOST_ORDERS = 8, 40  # tried above that, and while labels still touch
 NOWHERE = -1
 CLASH = 1e5
-QUANTITY = re.compile(r"(?<=\d) (?=\d+/\d|mm\b|in\b|kg\b|lb\b|L\b|US gal\b)|(?<=US) (?=gal\b)")  # blanks that stay
+QUANTITY = re.compile(
+    r"(?<=\d) (?=\d+/\d|(?:mm|m|in|ft|kg|lb|L|US gal|h|min)\b|%)|(?<=US) (?=gal\b)"
+)  # blanks that stay
 LONG_NAME = 26  # letters: a longer name is written in several lines
 GRID = 6.0  # pixels between the places tried
 MOST_TRIED = 600  # places of one label: half of them the cheapest, half a sample of the others

@@ -68,7 +68,10 @@ def _beside(mend: Mend, by: str, found: Searched, system: str) -> str:
     """What stands beside a bar: what it buys, what it takes, the rate, what gets worse."""
     currency = found.boat.currency
     takes = say_hours(mend.hours) if by == HOURS else say_money(mend.work.cost, currency)
-    said = [f"{say_length_mm(mend.mm / 1000, system)}, {takes}"]
+    buys = say_length_mm(mend.mm / 1000, system)
+    if buys[:2] == "0 ":
+        buys = f"under {'1 mm' if system == 'metric' else '1/8 in'}"
+    said = [f"{buys}, {takes}"]
     rate = mend.mm_per_hour if by == HOURS else mend.mm_per_cost
     if 0 < rate < float("inf"):
         said.append(say_rate(mend, by, currency, system))

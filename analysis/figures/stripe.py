@@ -93,9 +93,10 @@ def enlarged_band(ax: Axes, found: Stripe, *, system: str = "metric") -> Drawn:
     for name, curve in curves.items():
         look = looks[name]
         artists += ax.plot(*curve.T, color=look.colour, linestyle=look.dashes, linewidth=look.width, zorder=3)
-    ends = [(x_high, float(curve[-1, 1])) for curve in curves.values()]
-    artists += name_line_ends(ax, ends, list(curves), list(looks.values()))
-    labels = []
+    beside = [name for name in curves if looks[name] != WATER_LOOK]
+    ends = [(x_high, float(curves[name][-1, 1])) for name in beside]
+    artists += name_line_ends(ax, ends, beside, [looks[name] for name in beside])
+    labels = [_on_its_line(name, curves) for name in curves if name not in beside]
     for _, row in found.table.iterrows():
         at = (float(row["x_m"]), float(row["paint_mm"]) / unit)
         artists += ax.plot(*at, "s", markersize=6, color=NEW_LOOK.colour, zorder=5, clip_on=False)
@@ -121,6 +122,15 @@ def enlarged_band(ax: Axes, found: Stripe, *, system: str = "metric") -> Drawn:
     return Drawn([*artists, *texts], places)
 
 
+def _on_its_line(name: str, curves: dict[str, np.ndarray]) -> Label:
+    """The name of a water line near where it is farthest from the other lines."""
+    (start, end), others = curves[name], [curve for other, curve in curves.items() if other != name]
+    along = np.linspace(0.05, 0.95, 37)
+    free = np.min([abs((1 - along) * (c[0, 1] - start[1]) + along * (c[1, 1] - end[1])) for c in others], axis=0)
+    spots = [tuple(start + t * (end - start)) for t in along[np.argsort(-free, kind="stable")[:12]]]
+    return Label(name, spots, ("below", "above", "anywhere"), MUTED, SMALL, clear=4.0)
+
+
 def band_words(system: str) -> str:
     """What the enlarged band shows."""
     return f"The same enlarged: {small_unit(system)[1]} above the keel line"
@@ -135,7 +145,8 @@ def stripe_figure(found: Stripe, *, system: str = "metric", width_px: float = PA
     tall = (wide - 8) * size[1] / size[0] + 48
     page.panel(EDGE, wide, tall, lambda ax: profile_band(ax, found, system=system))
     page.down(tall + AXIS)
-    names = name_width(page.figure, [*_lines(found)[0], OLD])
+    looks = _lines(found)[1]
+    names = name_width(page.figure, [OLD, *(name for name, look in looks.items() if look != WATER_LOOK)])
     page.down(headline_height(page.figure, band_words(system), wide))
     page.panel(EDGE + TICKS, wide - TICKS - names, TALL, lambda ax: enlarged_band(ax, found, system=system))
     page.down(TALL + AXIS)
