@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
 from analysis.studies.where import Where
 from hullcalc.boats.limits import say_list
-from hullcalc.units import say_height, say_mass, say_position
+from hullcalc.units import factor, say_height, say_mass, say_position
 
 PLACES_NAMED = 3
-TOLD = 0.5  # kg: less is not told apart in whole kilograms
 
 
 def room_finding(found: Where, system: str = "metric") -> str:
@@ -21,7 +22,9 @@ def room_finding(found: Where, system: str = "metric") -> str:
         height = say_height(found.case.heights_shut[short], system)
         said = f"{short} is {height}{', less than its margin,' if height.endswith('above') else ''} with nothing added"
         return f"nothing may be added anywhere: {said}"
-    much = [str(place) for place in places["place"][places["may_add_kg"] < found.kg - TOLD]]
+    unit = 1.0 if system == "metric" else factor("lb", "mass")
+    told = np.round(places["may_add_kg"] / unit)  # as they are said: so that no less than asked is called enough
+    much = [str(place) for place in places["place"][told < round(found.kg / unit)]]
     tight = places.loc[places["may_add_kg"].idxmin()]
     least = f"{say_mass(tight['may_add_kg'], system)} at {tight['place']}, {tight['first_mark']} first"
     if much:
