@@ -17,26 +17,27 @@ def texts_of(figure):
     """All texts a reader sees with their boxes in pixels, (left, bottom, right, top)."""
     canvas = FigureCanvasAgg(figure)
     figure.draw_without_rendering()  # puts the names of axes and ticks where they belong
+    hidden = _not_drawn(figure)
     found = []
     for text in figure.findobj(Text):
-        if text.get_visible() and text.get_text().strip():
+        if text.get_visible() and text.get_text().strip() and text not in hidden:
             box = text.get_window_extent(canvas.get_renderer())
-            if box.width > 0 and _is_drawn(figure, text):
+            if box.width > 0:
                 found.append((text, np.array(box.extents)))
     return found
 
 
-def _is_drawn(figure, text):
-    """Is the text one the figure draws? Ticks outside the limits and parts of hidden axes are not."""
+def _not_drawn(figure):
+    """Texts of axes that the figure does not draw: those of ticks outside the limits, and of hidden axes."""
+    hidden = set()
     for ax in figure.axes:
         for axis in (ax.xaxis, ax.yaxis):
+            on = ax.axison and axis.get_visible()
+            shown = {tick.label1 for tick in axis._update_ticks()} if on else set()
             ticks = axis.get_major_ticks() + axis.get_minor_ticks()
-            if any(text in (tick.label1, tick.label2) for tick in ticks):
-                shown = [tick.label1 for tick in axis._update_ticks()] if ax.axison and axis.get_visible() else []
-                return text in shown
-            if text in (axis.label, axis.offsetText):
-                return ax.axison and axis.get_visible()
-    return True
+            hidden |= {label for tick in ticks for label in (tick.label1, tick.label2)} - shown
+            hidden |= set() if on else {axis.label, axis.offsetText}
+    return hidden
 
 
 def touches(figure):

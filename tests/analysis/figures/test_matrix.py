@@ -21,8 +21,7 @@ def loads(request):
     return load_matrix(hc.read_boat(BOATS / request.param))
 
 
-@pytest.mark.parametrize("width", [811, 430])
-@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize(("system", "width"), [("metric", 811), ("metric", 430), ("us", 430)])
 def test_text_touches_nothing(loads, system, width):
     with style():
         figure = matrix_figure(loads, system=system, width_px=width)
