@@ -30,11 +30,17 @@ def _text_size(
     text: str, size: float, weight: str, style: str, dpi: float, family: tuple[str, ...]
 ) -> tuple[float, float]:
     """As `text_size`; the same words are measured again with every redraw of a picture."""
-    figure = Figure(dpi=dpi)
+    figure = _measuring(dpi)
     artist = Text(0, 0, text, size=size, weight=weight, style=style, family=list(family), linespacing=1.15)
     artist.set_figure(figure)
     box = artist.get_window_extent(renderer_of(figure))
     return float(box.width), float(box.height)
+
+
+@lru_cache(maxsize=8)
+def _measuring(dpi: float) -> Figure:
+    """One empty figure to measure texts by: to make one costs more than to measure."""
+    return Figure(dpi=dpi)
 
 
 def renderer_of(figure: AnyFigure):  # type: ignore[no-untyped-def]

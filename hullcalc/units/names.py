@@ -242,6 +242,7 @@ VAGUE = {  # names that mean two things: what to say instead
 }
 
 
+@functools.lru_cache(maxsize=4096)
 def unit_key(text: str) -> str:
     """The form in which names are compared: small letters, raised figures flat, words joined by one underscore."""
     flat = text.casefold().replace("³", "3").replace("²", "2").replace("^", "").replace("º", "°").replace("u.s", "us")
