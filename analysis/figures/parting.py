@@ -34,8 +34,8 @@ def parting_finding(one: Parting, system: str = "metric") -> str:
     kg = say_mass(abs(change.mass), system)
     way = "taken off" if change.mass < 0 else "added"
     ends = f"{capital(the_plan(change.after.plan))}, {change.after.condition}: {kg} {way}"
-    before, after = (set(c.boat.solids_in(c.boat.packages_on(c.plan))) for c in (change.before, change.after))
-    bodies = f", {say_list(sorted(after - before))} left out" if after - before else ""
+    new = sorted(set(change.after.loading.solids) - set(change.before.loading.solids))
+    bodies = f", {say_list(new)} left out" if new else ""
     return f"{ends}{bodies}; by hand the worse end is {off} off"
 
 

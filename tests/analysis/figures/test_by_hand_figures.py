@@ -15,7 +15,7 @@ from analysis.figures.by_hand import DRAWN, hand_figure
 from analysis.figures.curves import curves_figure, righting_arms
 from analysis.figures.lever import beam_loads
 from analysis.figures.metacentre import gm_bars
-from analysis.figures.parting import parting_figure, parting_lines
+from analysis.figures.parting import parting_figure, parting_finding, parting_lines
 from analysis.figures.style import DEEPER, FUEL, UP, new_figure, style
 from analysis.studies.by_hand.study import ByHand
 from analysis.studies.curves import curves
@@ -120,3 +120,9 @@ def test_no_arm_is_drawn_past_the_first_opening(axes, boats):
 def test_a_topic_without_a_picture_is_told(refit):
     with pytest.raises(InputError, match="no picture of 'tape'; there is one of change, weights"):
         hand_figure(refit, "tape")
+
+
+def test_the_finding_names_the_bodies_left_out_of_any_choice_of_packages(boats):
+    demo = boats["demo-outboard-22"]
+    assert ", bracket pod left out; " in parting_finding(ByHand(demo, "first plan", "light").parting)
+    assert "left out" not in parting_finding(ByHand(demo, ["1 strip"], "light").parting)
