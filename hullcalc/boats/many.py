@@ -1,4 +1,4 @@
-"""Floating a boat in many loads at once: loads added to one loading, or many loadings of the same bodies.
+"""Floating a boat in many loads at once: loads added to one loading; which loadings can be taken together.
 
 First round only: every space is shut but those held open. A load is (mass, mx, my, mz) in kg and kg m, about the
 boat's origin. Boat frame, SI.
@@ -6,7 +6,7 @@ boat's origin. Boat frame, SI.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -84,35 +84,9 @@ def _fills(loading: Loading, said: Mapping[str, ArrayLike], n: int) -> np.ndarra
     return fills
 
 
-def float_each(loadings: Sequence[Loading], threads: int | None = None) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """The sea's plane of each of n loadings, spaces shut: normals (n, 3), offsets (n,), short_by_kg (n,).
-
-    Those of the same bodies and tanks are floated together. Where one sinks its plane is nan and `short_by_kg` says by
-    how much; elsewhere that is nan.
-    """
-    n = len(loadings)
-    normals, offsets, short = np.empty((n, 3)), np.empty(n), np.full(n, np.nan)
-    for members in _alike(loadings):
-        first = loadings[members[0]]
-        mass = np.array([loadings[i].mass for i in members])
-        cg = np.array([loadings[i].cg for i in members])
-        states = _float(first, mass, cg, np.array([loadings[i].density for i in members]), None, threads)
-        normals[members], offsets[members] = states.plane
-        short[members] = states.short_by_kg
-    return normals, offsets, short
-
-
 def _float(loading, mass, cg, density, fills, threads) -> FloatState:
     solids, flooded = bodies_open(loading, loading.held_open)
     return float_many(solids, mass, cg, density, loading.tanks, fills, flooded, threads)
-
-
-def _alike(loadings: Sequence[Loading]) -> Iterable[list[int]]:
-    """Positions of the loadings that `float_many` can take together."""
-    groups: dict[tuple, list[int]] = {}
-    for i, loading in enumerate(loadings):
-        groups.setdefault((same_bodies(loading), tuple(t.fill for t in loading.tanks)), []).append(i)
-    return groups.values()
 
 
 def same_bodies(loading: Loading) -> tuple:

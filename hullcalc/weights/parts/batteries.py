@@ -8,16 +8,11 @@ from __future__ import annotations
 from numpy.typing import ArrayLike
 
 from hullcalc.weights.parts.part import Fact, Line, Part
-from hullcalc.weights.parts.sums import Figure, default_u, middle, positive, say, whole, with_causes
+from hullcalc.weights.parts.sums import default_u, middle, positive, say, whole, with_causes
 from hullcalc.weights.reference import Row, figure, look_up, reference_table
 
 BOX = "battery box with strap"
 LIGHT, FAR = 0.6, 1.6  # times the table's bounds: a typed mass outside them is questioned
-
-
-def battery_mass(group: str, kind: str) -> Figure:
-    """Mass of one battery [kg] and its standard uncertainty, by case group ("31") and kind (flooded, AGM, LFP)."""
-    return middle(look_up("batteries", group=group, kind=kind), "kg")
 
 
 def batteries(

@@ -34,7 +34,6 @@ LEG_PER_SIZE = 0.05  # of the dry mass for a leg 127 mm longer; the published ta
 OIL_PER_HP, GEAR_OIL_PER_HP = 0.030e-3, 0.004e-3  # m³: 4 to 8 L for a V6 of 150 to 300 hp (from memory)
 OIL = 880.0  # kg/m³ (from memory: 870 to 890)
 RIGGING = 0.05  # of the dry mass: controls and rigging in the published table
-FLUIDS = 0.05  # of the dry mass: running less dry in the published table
 U_CENTRE = (0.045, 0.02, 0.045)  # m: rectangles of 150 mm are 43 mm to one standard uncertainty (GUM 4.3.7)
 AFT, ABOVE = (0.10, 0.25), (0.20, 0.35)  # m of the centre from clamp and transom top, small to large; no source
 FULL_SIZE = 250.0  # hp of the outboard that the sizes below are of; lengths go with the cube root of power; no source

@@ -7,7 +7,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from hullcalc.errors import InputError
-from hullcalc.weights.parts.batteries import batteries, battery_mass
+from hullcalc.weights.parts.batteries import batteries
 from hullcalc.weights.parts.cables import cable_mass_per_length, gauge_area, insulation_wall
 from hullcalc.weights.parts.gear import chain_mass_per_length, rope_mass_per_length
 
@@ -32,7 +32,6 @@ def test_the_swap_to_lithium():
     ]
     assert batteries("b", "31", "LFP", 1, AT).facts == ()
     assert batteries("b", "34M", "AGM", 1, AT).facts == ()  # no such case with LFP in the table
-    assert battery_mass("31", "LFP").value == 13.0
 
 
 def test_a_sheet_goes_first_and_is_questioned_when_far_off():
