@@ -9,7 +9,7 @@ from pathlib import Path
 def where(verb: ArgumentParser) -> None:
     """Options of `where`."""
     _plan_and_condition(verb)
-    verb.add_argument("--kg", metavar="MASS", default="60 kg", help='what is put there: "60 kg" or "130 lb"')
+    verb.add_argument("--kg", metavar="MASS", help='what is put there; else "60 kg", or "130 lb"')
     verb.add_argument(
         "--at", metavar="PLACE", nargs="+", action="extend",
         help='places to ask about: "0.3", "0.55 aft, 0.35 S, 0.6" (x, y, z), or who or what stands there by name; '
@@ -20,7 +20,7 @@ def where(verb: ArgumentParser) -> None:
         "--margin", metavar="LENGTH", default="0 mm",
         help='what each mark shall keep above water: "20 mm", or "95 %%" for as much as its uncertainty asks for',
     )  # fmt: skip
-    verb.add_argument("--most", metavar="MASS", default="500 kg", help="the greatest weight tried; else 500 kg")
+    verb.add_argument("--most", metavar="MASS", help="the greatest weight tried; else 500 kg, or 1000 lb")
     verb.add_argument("--without", metavar="NAME", nargs="+", action="extend", help="people or stores left ashore")
     verb.add_argument("--out", metavar="FILE", type=Path, help="write the deck map as .svg or .png")
 

@@ -21,6 +21,7 @@ from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.folder import read_boat
 
 MARKS_IN_TABLE = 2
+USUAL, MOST = {"metric": "60 kg", "us": "130 lb"}, {"metric": "500 kg", "us": "1000 lb"}  # round where they are said
 PER_CENT = re.compile(r"\s*([0-9.,]+)\s*%\s*")
 
 
@@ -38,11 +39,11 @@ def run(options: Namespace) -> Outcome:
         packages,
         condition,
         at,
-        kg=typed_figure("--kg", options.kg, "mass", options.units),
+        kg=typed_figure("--kg", options.kg or USUAL[options.units], "mass", options.units),
         marks=options.mark,
         margin_mm=margin_mm,
         chance=chance,
-        most_kg=typed_figure("--most", options.most, "mass", options.units),
+        most_kg=typed_figure("--most", options.most or MOST[options.units], "mass", options.units),
         without=[known(name, boat.people, "person or store") for name in options.without or ()],
         deck=options.out is not None or options.json is not None,
         system=options.units,
