@@ -38,8 +38,8 @@ def run(options: Namespace) -> Outcome:
         lines += section(total_section(reads, system), columns)
     written = _write_all(options, reads)
     for read, one in zip(reads, written, strict=False):
-        rows = ", ".join(f"{count} in {file}" for file, count in one.rows.items())
-        lines += ["", *paragraph(f"Written for {read.part.name}, package {options.package}: rows {rows}.", columns)]
+        rows = ", ".join(f"{n} {'row' if n == 1 else 'rows'} in {file}" for file, n in one.rows.items())
+        lines += ["", *paragraph(f"Written for {read.part.name}, package {options.package}: {rows}.", columns)]
         lines += [line for said in one.says for line in paragraph(f"{said}.", columns)]
     if found:
         lines += ["", *(line for care in STANDING_CARE for line in paragraph(care, columns))]

@@ -10,7 +10,7 @@ from analysis.command_line.outcome import Outcome
 from analysis.command_line.terminal import width
 from hullcalc.boats.folder import read_boat
 from hullcalc.boats.record import record_weighing
-from hullcalc.units import say_mass
+from hullcalc.units import factor, say_mass
 
 
 def run(options: Namespace) -> Outcome:
@@ -19,7 +19,7 @@ def run(options: Namespace) -> Outcome:
     was, weighs = record_weighing(options.folder, options.item, options.mass, options.on, options.by, options.why)
     boat = read_boat(options.folder)
     system = options.units
-    lines = [f"{options.item}: {say_mass(weighs, system)} weighed, {_against(weighs - was, was, system)}."]
+    lines = [f"{options.item}: {_fine(weighs, system)} weighed, {_against(weighs - was, was, system)}."]
     plans: dict[str, Any] = {}
     for plan in boat.plans:
         old, new = float(before.weight(plan).mass), float(boat.weight(plan).mass)
@@ -40,9 +40,13 @@ def run(options: Namespace) -> Outcome:
 def _against(more: float, was: float, system: str) -> str:
     if abs(more) < 0.05:
         return "as it stood"
-    return (
-        f"{say_mass(abs(more), system)} {'heavier' if more > 0 else 'lighter'} than the {say_mass(was, system)} before"
-    )
+    return f"{_fine(abs(more), system)} {'heavier' if more > 0 else 'lighter'} than the {_fine(was, system)} before"
+
+
+def _fine(mass: float, system: str) -> str:
+    """A mass as a scale tells it, to a tenth where there is one: "26.5 kg", "24 kg"."""
+    unit = "lb" if system == "us" else "kg"
+    return f"{mass / factor(unit, 'mass'):.1f} {unit}".replace(".0 ", " ")
 
 
 def _grown(surprise: float, system: str) -> str:

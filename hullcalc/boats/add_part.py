@@ -98,7 +98,8 @@ def _ledger(trial: Path, boat: Boat, package: str, part: Part, note: str) -> int
     row |= _place(centre, datum)
     row["u_mass"] = f"{float(item.u_mass):.3g} kg"
     row |= {f"u_{axis}": f"{u:.3f} m" for axis, u in zip(AXES, u_place, strict=True)}
-    row["note"] = note or f"reckoned from its parts: {len(part.lines)} lines"
+    lines = "1 line" if len(part.lines) == 1 else f"{len(part.lines)} lines"
+    row["note"] = note or f"reckoned from its parts: {lines}"
     append_rows(trial / LEDGER, [row])
     return 1
 

@@ -101,7 +101,7 @@ def test_written_into_a_folder(run, parts, copy):
     mine = folder / "mine.toml"
     mine.write_text(text.replace("hard T-top with electronics box", "second top aft"), encoding="utf-8")
     said = run("part", mine, "--add-to", folder, "--package", "11 second top")
-    assert said.code == 0 and "rows 1 in ledger.csv" in flat(said.out)
+    assert said.code == 0 and "1 row in ledger.csv" in flat(said.out)
     boat = hc.read_boat(folder)
     assert "11 second top" in boat.packages
     again = run("part", mine, "--add-to", folder, "--package", "11 second top")

@@ -32,7 +32,7 @@ def test_what_it_says_and_writes(folder, tmp_path, capsys):
 
 def test_pounds_are_kept_as_typed_and_said_in_pounds(folder, capsys):
     assert program.main(["weighed", str(folder), ENGINE, "615 lb", "--units", "us"]) == 0
-    assert "615 lb weighed, 24 lb heavier than the 591 lb before" in " ".join(capsys.readouterr().out.split())
+    assert "615 lb weighed, 24.2 lb heavier than the 590.8 lb before" in " ".join(capsys.readouterr().out.split())
     assert ",615 lb,,," in (folder / "ledger.csv").read_text()
 
 
