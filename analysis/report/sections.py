@@ -26,7 +26,9 @@ def sections(story: Story, system: str = "metric") -> list[Section]:
         told.append(what_mends_it(story, system))
     if story.neutral is not None:
         told.append(no_harm(story, system))
-    told.append(both_ends(story, system))
+    ends = both_ends(story, system)
+    if ends.listed:
+        told.append(ends)
     if any(case.watched() for case in story.told):
         told.append(how_sure(story, system))
     if story.notes:
