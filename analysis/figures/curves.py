@@ -37,20 +37,28 @@ def curves_figure(curves: Curves, *, system: str = "metric", width_px: float = P
     rows = curves.hydrostatics
     mass, length, small = (_unit(kind, system) for kind in ("mass", "length", "small"))
     panels = (
-        (f"displacement ({mass[1]})", {"": rows.displacement / mass[0]}, float(curves.state.mass) / mass[0]),
-        (f"forward of the transom ({length[1]})", {"LCB": rows.lcb / length[0], "LCF": rows.lcf / length[0]}, None),
-        (f"over the keel line ({length[1]})", {"KB": rows.kb / length[0], "KM": rows.km_transverse / length[0]}, None),
+        (f"Displacement, {mass[1]}", {"": rows.displacement / mass[0]}, float(curves.state.mass) / mass[0]),
+        (
+            f"LCB and LCF, {length[1]} forward",
+            {"LCB": rows.lcb / length[0], "LCF": rows.lcf / length[0]},
+            None,
+        ),
+        (
+            f"KB and KM, {length[1]} over the keel",
+            {"KB": rows.kb / length[0], "KM": rows.km_transverse / length[0]},
+            None,
+        ),
     )
     wide = (width_px - 2 * EDGE - 2 * BETWEEN) / 3
-    heads = ("Displacement", "LCB and LCF", "KB and KM")
-    page.down(headline_height(page.figure, heads[0], wide))
+    rights = [name_width(page.figure, list(lines)) if any(lines) else 12.0 for _, lines, _ in panels]
+    inner = [wide - TICKS - right for right in rights]
+    page.down(max(headline_height(page.figure, p[0], room + TICKS - 10) for p, room in zip(panels, inner, strict=True)))
     words = f"draught at {curves.mark} ({small[1]})"
-    for k, (head, (unit, lines, dot)) in enumerate(zip(heads, panels, strict=True)):
-        right = name_width(page.figure, [n for n in lines if n] or ["LCF"]) if any(lines) else 12.0
+    for k, (head, lines, dot) in enumerate(panels):
         page.panel(
-            EDGE + k * (wide + BETWEEN) + TICKS, wide - TICKS - right, PANEL,
-            lambda ax, head=head, unit=unit, lines=lines, dot=dot: _against_draught(  # type: ignore[misc]
-                ax, head, unit, words, rows.draught / small[0], lines, (curves.draught / small[0], dot)
+            EDGE + k * (wide + BETWEEN) + TICKS, inner[k], PANEL,
+            lambda ax, head=head, lines=lines, dot=dot: _against_draught(  # type: ignore[misc]
+                ax, head, words, rows.draught / small[0], lines, (curves.draught / small[0], dot)
             ),
         )  # fmt: skip
     page.down(PANEL + AXIS + 18)
@@ -75,7 +83,7 @@ def _unit(kind: str, system: str) -> tuple[float, str]:
 
 
 def _against_draught(
-    ax: Axes, head: str, unit: str, words: str, draughts: np.ndarray, lines: dict[str, np.ndarray],
+    ax: Axes, head: str, words: str, draughts: np.ndarray, lines: dict[str, np.ndarray],
     floats: tuple[float, float | None],
 ) -> None:  # fmt: skip
     """One or two quantities over draught, each named at its end; a line where she floats."""
@@ -91,7 +99,7 @@ def _against_draught(
     ax.set_xlim(draughts[0], draughts[-1])
     _ticks(ax)
     axis_words(ax, words)
-    headline(ax, f"{head}, {unit.split('(')[1].rstrip(')')}", -TICKS + 10)
+    headline(ax, head, -TICKS + 10)
     if any(names):
         name_line_ends(ax, ends, names, looks)
 

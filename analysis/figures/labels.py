@@ -32,7 +32,7 @@ LEAST_ORDERS, MOST_ORDERS = 8, 40  # tried above that, and while labels still to
 NOWHERE = -1
 CLASH = 1e5
 QUANTITY = re.compile(
-    r"(?<=\d) (?=\d+/\d|(?:mm|m|in|ft|kg|lb|L|US gal|h|min)\b|%)|(?<=US) (?=gal\b)"
+    r"(?<=\d) (?=\d+/\d|(?:mm|m|in|ft|kg|lb|L|US gal|h|min)\b|%)|(?<=US) (?=gal\b)|(?<=\d ft) (?=\d)"
 )  # blanks that stay
 LONG_NAME = 26  # letters: a longer name is written in several lines
 GRID = 6.0  # pixels between the places tried

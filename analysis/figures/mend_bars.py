@@ -6,8 +6,6 @@ the bow down, the sole draining forward, heel, less on the trailer's ball; the w
 
 from __future__ import annotations
 
-import re
-
 from matplotlib.figure import Figure
 
 from analysis.figures.bars import bar_names, ranked_bars, row_places
@@ -38,7 +36,9 @@ def mend_figure(found: Searched, *, by: str = HOURS, system: str = "metric", wid
     page = Page(
         width_px, mend_finding(found, by, system, short=True), f"{_reading(found)} {caution([found.before], system)}"
     )
-    names = bar_names(page.figure, [_name(mend, system) for mend in shown], NAME if width_px > PHONE else NARROW_NAME)
+    names = bar_names(
+        page.figure, [say_mend(mend, system, short=True) for mend in shown], NAME if width_px > PHONE else NARROW_NAME
+    )
     left = tick_label_width(page.figure, names)
     wide = width_px - 2 * EDGE - left
     words = [_beside(mend, by, found, system) for mend in shown]
@@ -57,11 +57,6 @@ def _tall(names: list[str], words: list[str]) -> float:
     places = row_places(names)
     need = [max(18.5 * (n.count("\n") + 1), 16.5 * (w.count("\n") + 1)) + 6 for n, w in zip(names, words, strict=True)]
     return places[-1][1] * max(1.0, *(px / (b - a) for px, (a, b) in zip(need, places, strict=True)))
-
-
-def _name(mend: Mend, system: str) -> str:
-    """The mend in short, each figure on a line with its unit."""
-    return re.sub(r"(?<=\d) (?=m\b|ft\b|in\b)", "\u00a0", say_mend(mend, system, short=True))
 
 
 def _beside(mend: Mend, by: str, found: Searched, system: str) -> str:

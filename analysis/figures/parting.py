@@ -53,7 +53,10 @@ def parting_figure(
     right = name_width(page.figure, [f"{name}, {way}" for name in one.exact for way in (BY_HAND, EXACTLY)])
     wide = width_px - 2 * EDGE - TICKS - right
     unit = small_unit(system)[1]
-    heads = (f"How much deeper each end lies, {unit}", f"How far the hand is off, {unit}")
+    heads = (
+        f"How much deeper each end lies, {unit} (minus: higher)",
+        f"How far too deep by hand, {unit} (minus: too high)",
+    )
     for head, tall, draw, under in (
         (heads[0], LINES, parting_lines, NARROW_AXIS),
         (heads[1], OFF, parting_errors, AXIS),
