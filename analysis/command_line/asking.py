@@ -8,7 +8,7 @@ from pathlib import Path
 
 def where(verb: ArgumentParser) -> None:
     """Options of `where`."""
-    _plan_and_condition(verb)
+    plan_and_condition(verb)
     verb.add_argument("--kg", metavar="MASS", help='what is put there; else "60 kg", or "130 lb"')
     verb.add_argument(
         "--at", metavar="PLACE", nargs="+", action="extend",
@@ -25,7 +25,8 @@ def where(verb: ArgumentParser) -> None:
     verb.add_argument("--out", metavar="FILE", type=Path, help="write the deck map as .svg or .png")
 
 
-def _plan_and_condition(verb: ArgumentParser) -> None:
+def plan_and_condition(verb: ArgumentParser) -> None:
+    """The plan and the load of verbs that take one of each."""
     verb.add_argument("--plan", metavar="NAME", help="the plan; else the last one of boat.toml")
     verb.add_argument("--condition", metavar="NAME", help="the load condition; else the heaviest")
 

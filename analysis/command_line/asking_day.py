@@ -5,6 +5,8 @@ from __future__ import annotations
 from argparse import ArgumentParser
 from pathlib import Path
 
+from analysis.command_line.asking import plan_and_condition
+
 VERBS = {
     "trip": (
         "a day on the water: when is it worst",
@@ -42,7 +44,7 @@ def trip(verb: ArgumentParser) -> None:
 
 def drain(verb: ArgumentParser) -> None:
     """Options of `drain`."""
-    _plan_and_condition(verb)
+    plan_and_condition(verb)
     verb.add_argument("--litres", metavar="LITRES", nargs="+", help='water on the sole, in steps: "100 L" "400 L"')
     _picture(verb, "the sole from above")
 
@@ -53,11 +55,6 @@ def stripe(verb: ArgumentParser) -> None:
     verb.add_argument("--condition", metavar="NAME", help="the load she departs in; else the one that says so")
     verb.add_argument("--margin", metavar="LENGTH", default="20 mm", help="lower edge over that water; else 20 mm")
     _picture(verb, "her profile")
-
-
-def _plan_and_condition(verb: ArgumentParser) -> None:
-    verb.add_argument("--plan", metavar="NAME", help="the plan; else the last one of boat.toml")
-    verb.add_argument("--condition", metavar="NAME", help="the load condition; else the heaviest")
 
 
 def _picture(verb: ArgumentParser, what: str) -> None:

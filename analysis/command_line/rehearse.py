@@ -14,7 +14,7 @@ from analysis.command_line.telling import told
 from analysis.command_line.typed import typed_figure, typed_place
 from analysis.report.rehearsal import rehearsal_sections
 from analysis.studies.mend_words import rehearsal_finding
-from analysis.studies.rehearsal import OVER_SOLE, Rehearsal, rehearse
+from analysis.studies.rehearsal import CAN_OVER_SOLE, Rehearsal, rehearse
 from analysis.studies.where_words import say_place
 from hullcalc.boats.boat import Boat
 from hullcalc.boats.folder import read_boat
@@ -46,7 +46,7 @@ def run(options: Namespace) -> Outcome:
 def _places(boat: Boat, typed: Sequence[str], system: str) -> dict[str, tuple[float, float, float]]:
     """Places for cans as typed, x and if need be y and z; else on the centreline, standing on the sole."""
     sole = [float(mark.point[2]) for mark in boat.marks_in(()).values() if mark.kind == "sole"]
-    usual = min(sole) + OVER_SOLE if sole else float(boat.as_found.centre[2])
+    usual = min(sole) + CAN_OVER_SOLE if sole else float(boat.as_found.centre[2])
     low, high = boat.hull.solid.bounds
     found = {}
     for text in typed:

@@ -28,7 +28,6 @@ from hullcalc.boats.boat import AnyCondition, AnyPlan, Boat
 from hullcalc.boats.combinations import ManyPlans, float_plans
 from hullcalc.boats.conditions import Condition
 from hullcalc.errors import InputError
-from hullcalc.weights.items import MassItem
 
 STERN = "stern"
 RULE = "mean over all orders"
@@ -167,7 +166,7 @@ def _item_loads(
 ) -> list[Row]:
     """What differs between the two ends as loads: ledger rows, what the condition takes off, water, liquids."""
     rows = list(listed)
-    before, after = (_load(boat.weight(on, condition)) for on in packages)
+    before, after = (boat.weight(on, condition).load for on in packages)
     unlisted = after - before - sum((load for *_, load in rows), start=np.zeros(4))
     if np.any(np.abs(unlisted) > 1e-6):
         rows.append(("", "already off in this condition", "condition", unlisted))
@@ -193,15 +192,11 @@ def _ledger_loads(boat: Boat, before: frozenset[str], after: frozenset[str]) -> 
     for packages, sign in ((before, -1), (after, +1)):
         for change in boat.ledger.apply(packages)[0]:
             row = change.row
-            load = sign * _load(change.item)
+            load = sign * change.item.load
             if row.number in rows:
                 load = load + rows[row.number][3]
             rows[row.number] = (row.package, row.item, row.action, load)
     return [rows[number] for number in sorted(rows) if np.any(rows[number][3] != 0)]
-
-
-def _load(item: MassItem) -> np.ndarray:
-    return np.append(item.mass, item.moment)
 
 
 def _buoyancy(boat: Boat, states: Sequence[BoatState]) -> dict[str, np.ndarray]:

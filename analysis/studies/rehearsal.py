@@ -18,7 +18,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from analysis.studies.floats import Case
 from analysis.studies.plans import AS_FOUND, name_of
-from analysis.studies.where import half_breadth
+from analysis.studies.where import half_breadth, standing_height
 from hullcalc.boats.afloat import float_loading
 from hullcalc.boats.boat import HULL, AnyCondition, AnyPlan, Boat
 from hullcalc.boats.conditions import Condition
@@ -26,7 +26,7 @@ from hullcalc.boats.rounds import Loading
 from hullcalc.errors import InputError, as_number, require
 
 CAN = 21.0  # kg: 20 L of fresh water in a can of 1 kg; common practice, no source: weigh one
-OVER_SOLE = 0.20  # m: the middle of a can that stands on the sole
+CAN_OVER_SOLE = 0.20  # m: the middle of a can that stands on the sole
 MOST_EACH = 4  # cans at one place: half a metre of sole
 STEP, ACROSS, EDGE = 0.5, (-0.5, 0.0, 0.5), 0.35  # m along, across, and from the sheer inboard
 REACH = 0.62  # share of her length, from the stern, in which cans are put down
@@ -119,7 +119,7 @@ def rehearse(
             f"{boat.name}: the uncut boat and {target.plan} have {len(names)} marks in common, and three that are not "
             "in one line are needed to compare them: add marks that stay, such as the stem head, to marks.csv"
         )
-    z = _height(uncut)
+    z = standing_height(uncut, CAN_OVER_SOLE)
     load = _exact_load(bare, target, uncut, z)
     if abs(load[0]) < NOTHING:
         raise InputError(
@@ -231,11 +231,6 @@ def _places(case: Case, z: float) -> dict[str, np.ndarray]:
                 side = "centre" if y == 0 else "port" if y > 0 else "starboard"
                 found[f"{x:.2f} {side}"] = np.array([x, y, z])
     return found
-
-
-def _height(case: Case) -> float:
-    sole = [float(mark.point[2]) for mark in case.marks.values() if mark.kind == "sole"]
-    return min(sole) + OVER_SOLE if sole else float(case.shut.cg[2])
 
 
 def _apart(target: Case, uncut: Case) -> np.ndarray:

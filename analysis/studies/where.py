@@ -155,10 +155,10 @@ def places_on(case: Case, system: str = "metric") -> dict[str, tuple[float | Non
     return places
 
 
-def standing_height(case: Case) -> float:
-    """Height of the middle of what is put on the sole [m]."""
+def standing_height(case: Case, over: float = OVER_SOLE) -> float:
+    """Height of the middle of what is put on the sole [m], `over` it; of her centre where no sole is marked."""
     sole = [float(mark.point[2]) for mark in case.marks.values() if mark.kind == "sole"]
-    return min(sole) + OVER_SOLE if sole else float(case.shut.cg[2])
+    return min(sole) + over if sole else float(case.shut.cg[2])
 
 
 def half_breadth(case: Case, x: np.ndarray) -> np.ndarray:

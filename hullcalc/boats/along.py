@@ -235,7 +235,7 @@ def _load(people: Mapping[str, MassItem], things: Mapping[str, float | None]) ->
     total = np.zeros(4)
     for name, kg in things.items():
         item = people[name]
-        whole = np.append(item.mass, item.moment)
+        whole = item.load
         total += whole if kg is None else whole * (kg / item.mass if kg else 0.0)
     return total
 

@@ -73,7 +73,7 @@ def float_plans(
             loading, key, fills, taken = known[on & deciding]
             for name in taken:
                 if name in aboard[i]:
-                    loads[i, j] -= _load(aboard[i][name].item)
+                    loads[i, j] -= aboard[i][name].item.load
             _, members, filled = shared.setdefault(key, (loading, [], []))
             members.append((i, j))
             filled.append(fills)
@@ -106,8 +106,8 @@ def _light(boat: Boat, sets: Sequence[frozenset[str]]) -> tuple[np.ndarray, list
     acts = np.zeros((len(sets), len(met)))
     for row, indices in zip(acts, acting, strict=True):
         row[indices] = 1.0
-    loads = np.array([_load(change.item) for change in met]).reshape(-1, 4)
-    return acts @ loads + _load(boat.as_found), aboard
+    loads = np.array([change.item.load for change in met]).reshape(-1, 4)
+    return acts @ loads + boat.as_found.load, aboard
 
 
 def _people(boat: Boat, sets: Sequence[frozenset[str]], conditions: Sequence[Condition]) -> np.ndarray:
@@ -129,9 +129,5 @@ def _bodies(boat: Boat, on: frozenset[str], condition: Condition) -> tuple[Loadi
     return loading, same_bodies(loading), fills, boat.taken_off(on, condition)
 
 
-def _load(item: MassItem) -> np.ndarray:
-    return np.append(item.mass, item.moment)
-
-
 def _sum(items: Sequence[MassItem]) -> np.ndarray:
-    return sum((_load(item) for item in items), start=np.zeros(4))
+    return sum((item.load for item in items), start=np.zeros(4))

@@ -97,6 +97,11 @@ class MassItem:
         return self.moment / self.mass[..., None]
 
     @property
+    def load(self) -> np.ndarray:
+        """(mass, mx, my, mz), shape (..., 4) [kg, kg m]."""
+        return np.concatenate([self.mass[..., None], self.moment], axis=-1)
+
+    @property
     def covariance(self) -> np.ndarray:
         """Covariance of (mass, mx, my, mz), shape (..., 4, 4) [kg², kg² m, kg² m²]."""
         return src.covariance(self.sources, (*self.mass.shape, 4))

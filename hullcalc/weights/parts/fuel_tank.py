@@ -43,7 +43,7 @@ class FuelTank(Part):
     @property
     def gross(self) -> float:
         """All the room inside [m³]."""
-        return self._room.volume
+        return self.room.volume
 
     @property
     def full(self) -> float:
@@ -52,7 +52,7 @@ class FuelTank(Part):
 
     def unusable(self, normal: ArrayLike = UPRIGHT) -> float:
         """What lies below the pick-up's mouth when she lies so [m³]; `normal` is the sea's, in boat axes."""
-        return self._room.cut(normal, _offset(self.pickup, normal)).volume
+        return self.room.cut(normal, _offset(self.pickup, normal)).volume
 
     def usable(self, normal: ArrayLike = UPRIGHT) -> float:
         """95 % less what the pick-up cannot reach [m³], not less than zero."""
@@ -62,12 +62,6 @@ class FuelTank(Part):
     def full_mass(self) -> float:
         """Shell and 95 % of fuel [kg]."""
         return float(self.item.mass) + self.full * self.density
-
-    @property
-    def _room(self) -> Solid:
-        if self.holds is None:
-            raise InputError(f"{self.name}: holds nothing")
-        return self.holds
 
 
 def _offset(point: np.ndarray, normal: ArrayLike) -> float:

@@ -48,24 +48,18 @@ class Livewell(Part):
     rim: np.ndarray  # (n, 3) m
     density: float  # of the water it is fed with [kg/m³]
 
-    @property
-    def _room(self) -> Solid:
-        if self.holds is None:
-            raise InputError(f"{self.name}: holds nothing")
-        return self.holds
-
     def standing(self, normal: ArrayLike = UPRIGHT) -> Standing:
         """The water in it with the pump running, for the direction of the sea's normal in boat axes."""
         n = np.asarray(normal, dtype=float)
         n = n / np.linalg.norm(n)
         lip, along = level_with(self.lip, n), self.rim @ n
         lowest = int(np.argmin(along))
-        cut = self._room.cut(n, min(lip, float(along[lowest])))
+        cut = self.room.cut(n, min(lip, float(along[lowest])))
         return Standing(cut.volume, cut.centroid, float(along[lowest] - lip), self.rim[lowest])
 
     def open_to_the_sea(self, normal: ArrayLike, offset: float, density: float) -> Immersed:
         """Pump off, seacock open: the room below the sea, which floats her no more (lost buoyancy); see `sea`."""
-        return immersed(self._room, normal, offset, density)
+        return immersed(self.room, normal, offset, density)
 
 
 def well(shape: str, length: float, width: float, height: float, at: ArrayLike, radius: float | None = None) -> Solid:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from numpy.typing import ArrayLike
 
+from hullcalc.errors import InputError
 from hullcalc.geometry.solid import Solid
 from hullcalc.weights.items import AXES, MassItem, combine, item
 
@@ -57,6 +58,13 @@ class Part:
     def item(self) -> MassItem:
         """Mass, moment and causes of uncertainty of the whole."""
         return combine([line.item for line in self.lines], self.name, self.basis)
+
+    @property
+    def room(self) -> Solid:
+        """The room of what holds a liquid; InputError where it holds none."""
+        if self.holds is None:
+            raise InputError(f"{self.name}: holds nothing")
+        return self.holds
 
 
 def line(
