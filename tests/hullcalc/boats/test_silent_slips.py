@@ -22,7 +22,12 @@ TO_MEND = {
     "VCG in centimetres": (TOML, r"vcg_m = 0\.60", "vcg_m = 60", "stands .* high"),
     "a word astray under water": (TOML, r"density_kg_m3 = 1025 ", 'kind = "fresh" ', "not known here"),
     "density misspelt": (TOML, r"density_kg_m3 = 1025", "densty_kg_m3 = 1000", "density"),
-    "exclusive below a section": (TOML, r"\Z", '\nexclusive = [["3 bracket"]]\n', r"below the line \[weighing\]"),
+    "exclusive below a section": (
+        TOML,
+        r"\[weighing\]",
+        '[weighing]\nexclusive = [["3 bracket"]]',
+        r"below the line \[weighing\]",
+    ),
     "a move off the boat": (LEDGER, r"0\.36,,,2\.72,0\.00,0\.60", "0.36,,,272,0.00,0.60", "off the boat"),
     "a person overboard": (PEOPLE, r"mate standing,85,2\.35", "mate standing,85,23.5", "off the boat"),
     "a pod corner astray": (SOLIDS, r"(?m)^bracket pod,-0\.8,", "bracket pod,-8,", "off the boat"),
