@@ -74,3 +74,14 @@ def test_what_cannot_be_answered_is_said_and_nothing_else_shown(boat):
     assert panel._repr_mimebundle_()["text/plain"] == panel.words
     panel.choice.condition = "light"
     assert panel.answer is not None
+
+
+def test_a_fault_of_ours_is_said_on_the_page_too(panel, monkeypatch):
+    def broken(answer):
+        raise ZeroDivisionError("by nought")
+
+    monkeypatch.setattr(panel, "figure", broken)
+    with pytest.raises(ZeroDivisionError):
+        panel.redraw()
+    assert panel.answer is None and panel.words == "Unexpected: ZeroDivisionError: by nought"
+    assert panel.picture.png == b"" and panel.reading.value == ""

@@ -126,3 +126,11 @@ def test_the_finding_names_the_bodies_left_out_of_any_choice_of_packages(boats):
     demo = boats["demo-outboard-22"]
     assert ", bracket pod left out; " in parting_finding(ByHand(demo, "first plan", "light").parting)
     assert "left out" not in parting_finding(ByHand(demo, ["1 strip"], "light").parting)
+
+
+def test_a_space_the_sea_does_not_reach_is_not_called_two_gm(refit):
+    # Source: trade rule, that lost buoyancy and added weight differ by the weight of the water, which is none here.
+    assert refit.space.water == 0
+    assert refit.space.lost.gm == pytest.approx(refit.space.added.gm, abs=1e-12)
+    title = hand_figure(refit, "space").texts[0].get_text()
+    assert " ".join(title.split()).startswith("The sea does not reach into the cockpit as she floats here")

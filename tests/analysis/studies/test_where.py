@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -48,6 +49,16 @@ def test_more_than_is_usually_tried_is_tried(demo):
     amidships = found.places["may_add_kg"].iloc[1]
     assert amidships > 500
     assert lowest_with(demo, FULL, amidships, (3.0, 0.0, found.places["z_m"].iloc[1])) == pytest.approx(0, abs=1e-3)
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_what_is_called_enough_is_not_said_to_be_less(demo, system):
+    # The finding compares figures as a reader would: those it prints, in the unit it prints them in.
+    least = where_to_put(demo, PLAN, FULL, {"aft": (0.3,)}, deck=False).places["may_add_kg"].iloc[0]
+    for kg in least + np.arange(-1.2, 1.3, 0.2):
+        said = room_finding(where_to_put(demo, PLAN, FULL, {"aft": (0.3,)}, kg=kg, deck=False), system)
+        asked, may = (int(figure) for figure in re.findall(r"(\d+) (?:kg|lb)", said))
+        assert ("too much" in said) == (may < asked), said
 
 
 def test_a_second_cooler(demo):
