@@ -25,6 +25,12 @@ def demo_folder() -> Path:
     return data_folder() / "boats" / DEMO
 
 
+@pytest.fixture(autouse=True)
+def wide(monkeypatch):
+    """Lines as on a wide terminal, wherever the tests run: a process among several is told of a narrower one."""
+    monkeypatch.setenv("COLUMNS", "100")
+
+
 @pytest.fixture
 def run(capsys):
     """run("float", folder, ...) → Said."""
