@@ -16,11 +16,12 @@ import re
 
 import numpy as np
 
+from analysis.command_line.typed import typed_place
 from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.knobs import Knob, added_at, fill_of, litres_of, place_of, setback
 from hullcalc.boats.presence import present
 from hullcalc.errors import InputError
-from hullcalc.units import NotUnderstood, Reading, parse_position, read_quantity
+from hullcalc.units import NotUnderstood, Reading, read_quantity
 
 EXAMPLE = 'write as "place of fuel tank new = 1.6 m to 3.0 m by 0.1 m"'
 SHOWN = {
@@ -136,12 +137,7 @@ def _position(typed: str, text: str, system: str) -> tuple[float, ...]:
     parts = _split(text)
     if len(parts) != 3:
         raise InputError(f'--knob {typed!r}: a weight stands at x, y, z, such as "weight at 0.3, 0, 0.8"')
-    try:
-        return tuple(
-            parse_position(part, axis, SHOWN[system]["length"]) for axis, part in zip("xyz", parts, strict=True)
-        )
-    except NotUnderstood as problem:
-        raise InputError(f"--knob {typed!r}, {text!r}: {problem}") from None
+    return typed_place(f"--knob {typed!r},", text, system)
 
 
 def _split(text: str) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import html
+from abc import abstractmethod
 from collections.abc import Sequence
 from typing import Any, Generic, TypeVar
 
@@ -36,17 +37,17 @@ class ToldPanel(ipw.VBox, Generic[AnswerT]):
         choice.observe(self.redraw)
         self.redraw()
 
+    @abstractmethod
     def solve(self) -> AnswerT:
         """The answer to the choice as it is now."""
-        raise NotImplementedError
 
+    @abstractmethod
     def figure(self, answer: AnswerT) -> Figure:
         """The picture of an answer, drawn in the house's style."""
-        raise NotImplementedError
 
+    @abstractmethod
     def lines(self, answer: AnswerT) -> list[str]:
         """The answer in sentences: the finding first, the caution last."""
-        raise NotImplementedError
 
     def redraw(self, _: object = None) -> None:
         """Answer the choice again; where that cannot be done, the words and nothing else are left."""

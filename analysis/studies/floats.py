@@ -191,6 +191,20 @@ def _mark_rows(case: Case) -> list[dict[str, Any]]:
     ]
 
 
+def attitude_figures(state: FloatState) -> dict[str, Any]:
+    """Status, weight, centre of gravity and attitude of one state that floats, for a row of a table."""
+    return {
+        "status": state.status,
+        "short_by_kg": 0.0,
+        "mass_kg": float(state.mass),
+        "lcg_m": float(state.cg[0]),
+        "tcg_m": float(state.cg[1]),
+        "vcg_m": float(state.cg[2]),
+        "trim_deg": float(state.trim),
+        "heel_deg": float(state.heel),
+    }
+
+
 def _case_row(case: Case) -> dict[str, Any]:
     """The figures of one case with spaces shut; those at rest with spaces open have `rest_` before them."""
     state = case.shut
@@ -200,15 +214,7 @@ def _case_row(case: Case) -> dict[str, Any]:
     )
     fall = sole_fall(case.marks, case.heights_shut)
     least, least_forward = least_mark(case), least_forward_mark(case)
-    row: dict[str, Any] = {
-        "status": state.status,
-        "short_by_kg": 0.0,
-        "mass_kg": float(state.mass),
-        "lcg_m": float(state.cg[0]),
-        "tcg_m": float(state.cg[1]),
-        "vcg_m": float(state.cg[2]),
-        "trim_deg": float(state.trim),
-        "heel_deg": float(state.heel),
+    row = attitude_figures(state) | {
         "stern_mm": 1000 * stern_height(state),
         "draught_aft_mm": aft,
         "draught_forward_mm": forward,

@@ -15,7 +15,7 @@ import numpy as np
 import pandas as pd
 
 from analysis.studies.deck_edge import least_freeboard
-from analysis.studies.floats import SINKS, Case, float_case
+from analysis.studies.floats import SINKS, Case, attitude_figures, float_case
 from hullcalc.boats.boat import AnyPlan, Boat
 from hullcalc.boats.limits import say_list
 from hullcalc.boats.standard_conditions import Standard, StandardConditions, with_standard_conditions
@@ -93,15 +93,7 @@ def load_matrix(
 
 def _row(case: Case) -> dict[str, Any]:
     state = case.shut
-    row: dict[str, Any] = {
-        "status": state.status,
-        "short_by_kg": 0.0,
-        "mass_kg": float(state.mass),
-        "lcg_m": float(state.cg[0]),
-        "tcg_m": float(state.cg[1]),
-        "vcg_m": float(state.cg[2]),
-        "trim_deg": float(state.trim),
-        "heel_deg": float(state.heel),
+    row = attitude_figures(state) | {
         "gm_m": float(state.gm_transverse),
         "under": " + ".join(case.under),
     }
